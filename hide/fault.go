@@ -1,0 +1,12 @@
+package hide
+
+import "fmt"
+
+// Fault says which rule a Spec breaks, and where in it.
+type Fault struct {
+	Path string // of the value, as hide files name it: "flaws[2].area"
+	Rule string // what is wrong: "the outline crosses itself near (120, 44)"
+	Hint string // what would mend it
+}
+
+func (f *Fault) Error() string { return fmt.Sprintf("%s: %s", f.Path, f.Rule) }

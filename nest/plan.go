@@ -1,0 +1,120 @@
+package nest
+
+import (
+	"github.com/paulmach/orb"
+)
+
+// Format is the version of the plan file that this package reads and writes.
+const Format = "strapwise-plan/1"
+
+// Plan is a lay as a record: plan.json, field by field. All lengths are
+// millimetres, all places in the coordinates of the hide's own file.
+//
+// The cuts form a tree. A hide is ripped from its struck edge into bands; a
+// band is cross-cut into blocks; a block is ripped into strips; a strip is
+// cross-cut into pieces. Distances named FromMM and ToMM are marks, in the
+// frame of the struck edge: across the hide they are counted from the struck
+// edge outward, along it from the squared end.
+type Plan struct {
+	Format   string     `json:"format"`
+	Hides    []HideLay  `json:"hides"`
+	Pieces   []Piece    `json:"pieces"`
+	Sets     []SetCount `json:"sets"`
+	Unplaced []Unplaced `json:"unplaced"`
+	Result   Result     `json:"result"`
+	Inputs   []Input    `json:"inputs"`
+}
+
+// HideLay is how one hide is cut. Hides from which nothing is cut are left out.
+type HideLay struct {
+	Hide     string        `json:"hide"`
+	Strike   Strike        `json:"strike"`
+	Bands    []Band        `json:"bands"`    // outward from the struck edge
+	Strips   []Strip       `json:"strips"`   // in cutting order, numbered from 1
+	Remnants [][]orb.Point `json:"remnants"` // outlines of what goes back on the rack, largest first
+}
+
+// Strike is the first cut of a hide, a straight edge from which the rest is measured.
+type Strike struct {
+	From     orb.Point `json:"from"`      // where the squared end meets the struck edge
+	To       orb.Point `json:"to"`        // its far end
+	EdgeMM   float64   `json:"edge_mm"`   // from the origin of the hide's frame, away from the backbone
+	SquareMM float64   `json:"square_mm"` // the squared end, from the same origin along the backbone
+	AngleDeg float64   `json:"angle_deg"` // of the struck edge, from the backbone
+}
+
+// Band is what lies between two rips across the whole hide. A gap between a
+// band and the one before it is a waste strip.
+type Band struct {
+	FromMM  float64 `json:"from_mm"`
+	DepthMM float64 `json:"depth_mm"`
+	Blocks  []Block `json:"blocks"` // along the band
+}
+
+// Block is what lies between two cross-cuts of a band.
+type Block struct {
+	FromMM float64 `json:"from_mm"`
+	ToMM   float64 `json:"to_mm"`
+	Strips []int   `json:"strips"` // numbers, outward from the struck edge
+}
+
+// Strip is what one pass of the strap cutter leaves.
+type Strip struct {
+	N       int         `json:"n"`
+	Outline []orb.Point `json:"outline"`
+	WidthMM float64     `json:"width_mm"`
+	FromMM  float64     `json:"from_mm"` // of its nearer edge, from the struck edge
+}
+
+// Piece is one thing cut out.
+type Piece struct {
+	Hide     string      `json:"hide"`
+	Order    string      `json:"order"`
+	Set      int         `json:"set"`
+	Part     string      `json:"part"`
+	Use      string      `json:"use"`
+	Strip    int         `json:"strip"`
+	Outline  []orb.Point `json:"outline"`
+	AngleDeg float64     `json:"angle_deg"` // from the hide's backbone to the piece's length
+	FromMM   float64     `json:"from_mm"`   // along its strip, from the squared end
+	ToMM     float64     `json:"to_mm"`
+}
+
+// SetCount says how much of an order a plan gives.
+type SetCount struct {
+	Order    string `json:"order"`
+	Asked    int    `json:"asked"`
+	Complete int    `json:"complete"`
+}
+
+// Unplaced is a set that the plan does not give, with the part that stood in
+// the way and why.
+type Unplaced struct {
+	Order string `json:"order"`
+	Set   int    `json:"set"`
+	Part  string `json:"part"`
+	Why   string `json:"why"`
+}
+
+// Reasons why a planner stopped.
+const (
+	StopProven      = "proven"      // no plan is better
+	StopTime        = "time"        // the time or the steps allowed were used up
+	StopInterrupted = "interrupted" // a person stopped it
+)
+
+// Result is the worth of a plan and what is known about better ones.
+type Result struct {
+	Value  float64 `json:"value"`  // worth of the complete sets, less the effort of the cuts
+	Bound  float64 `json:"bound"`  // no plan under the same rules is worth more
+	Proven bool    `json:"proven"` // Value is the most there can be
+	Stop   string  `json:"stop"`
+	Seed   uint64  `json:"seed"`
+	Steps  int     `json:"steps"` // of the search
+}
+
+// Input is a file that the plan was made from.
+type Input struct {
+	File   string `json:"file"` // relative to the workshop
+	SHA256 string `json:"sha256"`
+}
