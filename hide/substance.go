@@ -1,0 +1,56 @@
+package hide
+
+import (
+	"github.com/paulmach/orb"
+
+	"strapwise/hide/plane"
+)
+
+// refusedCells gives, in the hide's own coordinates, the leather that is too
+// thick or too thin for the use. Every place has the thickness of the reading
+// nearest to it, so each reading rules a convex cell. Leather that nobody has
+// measured is refused to no one.
+func (h *Hide) refusedCells(u Use) []plane.Ring {
+	if u.Substance == nil {
+		return nil
+	}
+	const beyond = 1 // mm by which the cells reach past the outline
+	box := h.outline.Bound().Pad(beyond)
+	corners := []orb.Point{box.Min, {box.Max[0], box.Min[1]}, box.Max, {box.Min[0], box.Max[1]}}
+	var cells []plane.Ring
+	for i, r := range h.spec.Readings {
+		if !u.RefusesThickness(r.MM) {
+			continue
+		}
+		cell := corners
+		for j, other := range h.spec.Readings {
+			if j != i {
+				cell = nearer(cell, r.At, other.At)
+			}
+		}
+		if ring, err := plane.NewRing(cell); err == nil {
+			cells = append(cells, ring)
+		}
+	}
+	return cells
+}
+
+// nearer clips a convex polygon to the half plane that is nearer to a than to b.
+func nearer(polygon []orb.Point, a, b orb.Point) []orb.Point {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	limit := (b[0]*b[0] + b[1]*b[1] - a[0]*a[0] - a[1]*a[1]) / 2
+	side := func(p orb.Point) float64 { return p[0]*dx + p[1]*dy - limit }
+	var out []orb.Point
+	for i, p := range polygon {
+		q := polygon[(i+1)%len(polygon)]
+		sp, sq := side(p), side(q)
+		if sp <= 0 {
+			out = append(out, p)
+		}
+		if sp < 0 && sq > 0 || sp > 0 && sq < 0 {
+			t := sp / (sp - sq)
+			out = append(out, orb.Point{p[0] + t*(q[0]-p[0]), p[1] + t*(q[1]-p[1])})
+		}
+	}
+	return out
+}
