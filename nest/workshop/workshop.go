@@ -1,0 +1,112 @@
+// Package workshop reads the workshop folder, the files that a person keeps:
+//
+//	workshop.toml        house rules: units, leathers, uses, flaw kinds, patterns, tools
+//	orders.csv           the order book
+//	hides/NAME.toml      one file for each piece of leather on the rack
+//
+// It only reads; nothing in here writes, and one Open reads each file once, so
+// that what is planned is what the recorded checksums stand for.
+package workshop
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/nest"
+	"strapwise/nest/orders"
+)
+
+// Workshop is a workshop folder, read. It is not to be changed.
+type Workshop struct {
+	Dir      string // the folder, as Open was given it
+	Rule     measure.Rule
+	Leathers []orders.Leather // sorted by name
+	Kinds    []string         // of flaws, sorted: built in and the workshop's own
+	Uses     map[string]hide.Use
+	Tools    nest.Tools
+	House    *orders.House // the patterns, built in and the workshop's own
+
+	Lines    []orders.Line // in the order of the book
+	Hides    []*hide.Hide  // sorted by name
+	Inputs   []nest.Input  // every file that was read, sorted, with / in paths
+	Warnings []string      // for the person to know, none of them a mistake
+}
+
+// Open reads a workshop: house rules, order book and rack. A missing orders.csv
+// is an empty book, and a missing hides folder an empty rack; workshop.toml
+// must be there. The error is a *source.Error whose file is relative to dir.
+func Open(dir string) (*Workshop, error) { return open(dir, true, true) }
+
+// OpenRack is Open without the order book: a mistake in the book does not
+// stand in the way of what needs none. Lines is empty.
+func OpenRack(dir string) (*Workshop, error) { return open(dir, false, true) }
+
+// OpenBook is Open without the rack. Hides is empty.
+func OpenBook(dir string) (*Workshop, error) { return open(dir, true, false) }
+
+func open(dir string, book, rack bool) (*Workshop, error) {
+	w := &Workshop{Dir: dir}
+	if err := w.readRules(); err != nil {
+		return nil, err
+	}
+	if book {
+		if err := w.readBook(); err != nil {
+			return nil, err
+		}
+	}
+	if rack {
+		if err := w.readRack(); err != nil {
+			return nil, err
+		}
+	}
+	slices.SortFunc(w.Inputs, func(a, b nest.Input) int { return strings.Compare(a.File, b.File) })
+	return w, nil
+}
+
+// Job is what a planner needs: the book, the rack, uses and tools. With names
+// given the rack is limited to those hides, in its own order. The error lists
+// the names on the rack if one is not among them.
+func (w *Workshop) Job(only ...string) (nest.Job, error) {
+	job := nest.Job{Uses: w.Uses, Tools: w.Tools}
+	for _, l := range w.Lines {
+		job.Orders = append(job.Orders, l.Order)
+	}
+	for _, name := range only {
+		if !slices.ContainsFunc(w.Hides, func(h *hide.Hide) bool { return h.Name() == name }) {
+			return nest.Job{}, fmt.Errorf("found no hide named %q on the rack, expected one of %s", name, list(w.names()))
+		}
+	}
+	for _, h := range w.Hides {
+		if len(only) == 0 || slices.Contains(only, h.Name()) {
+			job.Hides = append(job.Hides, h)
+		}
+	}
+	return job, nil
+}
+
+func (w *Workshop) names() []string {
+	var out []string
+	for _, h := range w.Hides {
+		out = append(out, h.Name())
+	}
+	return out
+}
+
+func (w *Workshop) leatherNames() []string {
+	var out []string
+	for _, l := range w.Leathers {
+		out = append(out, l.Name)
+	}
+	return out
+}
+
+// list is a list of names for a message.
+func list(names []string) string {
+	if len(names) == 0 {
+		return "none: there are none"
+	}
+	return strings.Join(names, ", ")
+}
