@@ -7,6 +7,7 @@
 package hide
 
 import (
+	"slices"
 	"time"
 
 	"github.com/paulmach/orb"
@@ -67,21 +68,49 @@ func (h *Hide) Area() float64 { return h.outline.Area() }
 // the leather. Cuts are set to marks counted from that origin.
 func (h *Hide) Frame() plane.Frame { return h.frame }
 
-// New checks a Spec and makes it a hide. The error is a *Fault.
+// New checks a Spec and makes it a hide. It may be changed afterwards without
+// changing the hide. The error is a *Fault.
 func New(s Spec) (*Hide, error) {
-	outline, err := plane.NewRing(s.Outline)
-	if err != nil {
-		return nil, &Fault{Path: "outline", Rule: err.Error(), Hint: "list the corners in the order in which a finger would follow the edge"}
+	s = s.clone()
+	if f := s.checkWords(); f != nil {
+		return nil, f
 	}
-	h := &Hide{spec: s, outline: outline}
-	switch {
-	case len(s.Backbone) == 2 && s.Backbone[0] != s.Backbone[1]:
-		a, b := s.Backbone[0], s.Backbone[1]
-		h.frame = plane.NewFrame(a, orb.Point{b[0] - a[0], b[1] - a[1]})
-	case len(s.Backbone) == 0:
-		h.frame = plane.NewFrame(outline.Bound().Min, orb.Point{1, 0})
-	default:
-		return nil, &Fault{Path: "backbone", Rule: "found one point or two equal ones, expected two points apart", Hint: "give the two ends of the backbone"}
+	outline, f := s.checkOutline()
+	if f != nil {
+		return nil, f
 	}
-	return h, nil
+	frame, f := s.checkBackbone(outline)
+	if f != nil {
+		return nil, f
+	}
+	g := newGround(outline)
+	for _, f := range []*Fault{s.checkTrim(g), s.checkReadings(g), s.checkFlaws(g), s.checkZones(g), s.checkMoney()} {
+		if f != nil {
+			return nil, f
+		}
+	}
+	return &Hide{spec: s, outline: outline, frame: frame}, nil
+}
+
+// clone is a Spec that shares nothing that could change.
+func (s Spec) clone() Spec {
+	s.Outline = slices.Clone(s.Outline)
+	s.Backbone = slices.Clone(s.Backbone)
+	s.Readings = slices.Clone(s.Readings)
+	s.Zones = slices.Clone(s.Zones)
+	s.Flaws = slices.Clone(s.Flaws)
+	for i, f := range s.Flaws {
+		if f.Spot != nil {
+			spot := *f.Spot
+			s.Flaws[i].Spot = &spot
+		}
+		if f.Stroke != nil {
+			s.Flaws[i].Stroke = &Stroke{slices.Clone(f.Stroke.Line), f.Stroke.Width}
+		}
+		if f.Patch != nil {
+			patch := *f.Patch
+			s.Flaws[i].Patch = &patch
+		}
+	}
+	return s
 }

@@ -53,7 +53,7 @@ func NewRing(corners []orb.Point) (Ring, error) {
 		return Ring{}, ErrCorners
 	}
 	if at, crosses := crossing(kept); crosses {
-		return Ring{}, fmt.Errorf("the outline crosses itself near (%.4g, %.4g)", at[0], at[1])
+		return Ring{}, fmt.Errorf("the outline crosses itself near (%.6g, %.6g)", at[0], at[1])
 	}
 	r := Ring{corners: kept, bound: orb.MultiPoint(kept).Bound()}
 	switch planar.Area(r.Orb()) {

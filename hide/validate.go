@@ -1,0 +1,313 @@
+package hide
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
+)
+
+// Bounds of what a hide can be, in millimetres. They are wide: they catch a
+// wrong unit or a slip of the keyboard, not odd leather.
+const (
+	longestHide  = 20_000 // three times the longest cattle hide
+	smallestHide = 1      // less than this in any direction is no leather
+	widestFlaw   = 5_000  // of a spot or a stroke
+	thinnest     = 0.1    // parchment is thicker
+	thickest     = 30     // walrus, the thickest leather tanned, is about as thick (from memory)
+	readingSlack = 25     // how far outside the outline a reading may be noted
+	mostCorners  = 20_000 // of one outline; more take long to check, and no tape measures them
+	longestName  = 200    // letters, so that name and ending fit a file system
+	mostLeather  = 4e8    // mm², of a stamp
+	dearest      = 1e9    // money
+)
+
+func fault(path, rule, hint string) *Fault { return &Fault{Path: path, Rule: rule, Hint: hint} }
+
+func flawPath(i int, key string) string { return fmt.Sprintf("flaws[%d].%s", i, key) }
+func zonePath(i int, key string) string { return fmt.Sprintf("zones[%d].%s", i, key) }
+
+// checkWords checks what a hide is called.
+func (s Spec) checkWords() *Fault {
+	switch {
+	case s.Name == "":
+		return fault("name", "found no name, expected one", "")
+	case len(s.Name) > longestName:
+		return fault("name", fmt.Sprintf("longer than %d letters, expected a name", longestName), "")
+	case !isName(s.Name):
+		return fault("name", fmt.Sprintf("found %q, expected letters, digits and - _ . that begin and end with a letter or digit", s.Name), "rename the file, for instance ash-3.toml")
+	case strings.TrimSpace(s.Leather) == "":
+		return fault("leather", "found no leather, expected the name that orders ask for", `write leather = "bridle-tan"`)
+	case len(s.Leather) > longestName || strings.IndexFunc(s.Leather, unicode.IsControl) >= 0:
+		return fault("leather", "found no name, expected a few words on one line", "")
+	case !slices.Contains(Forms(), s.Form):
+		found := fmt.Sprintf("found %q", s.Form)
+		if s.Form == "" {
+			found = "found no form"
+		}
+		return fault("form", found+", expected one of "+strings.Join(Forms(), ", "), "")
+	}
+	return nil
+}
+
+func isName(s string) bool {
+	plain := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+	odd := func(r rune) bool { return !plain(r) && !strings.ContainsRune("-_.", r) && !unicode.IsMark(r) }
+	runes := []rune(s)
+	return strings.IndexFunc(s, odd) < 0 && plain(runes[0]) && !strings.HasSuffix(s, ".")
+}
+
+// checkOutline makes the ring of the outline, if it is one that leather has.
+func (s Spec) checkOutline() (plane.Ring, *Fault) {
+	if len(s.Outline) > mostCorners {
+		return plane.Ring{}, fault("outline", fmt.Sprintf("found %d corners, expected at most %d", len(s.Outline), mostCorners), "leave out corners that lie almost on the line of their neighbours")
+	}
+	ring, err := plane.NewRing(s.Outline)
+	if err != nil {
+		return ring, fault("outline", err.Error(), "list the corners in the order in which a finger would follow the edge")
+	}
+	if rule, hint := checkExtent(ring); rule != "" {
+		return ring, fault("outline", rule, hint)
+	}
+	box := ring.Bound()
+	if x, y := box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]; x < smallestHide || y < smallestHide || ring.Area() < smallestHide*smallestHide {
+		return ring, fault("outline", fmt.Sprintf("only %.3g by %.3g mm, expected leather of at least a millimetre", x, y), "check the units")
+	}
+	return ring, nil
+}
+
+// checkExtent gives the rule and hint for a ring too large for a bench.
+func checkExtent(ring plane.Ring) (rule, hint string) {
+	box := ring.Bound()
+	if x, y := box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]; x > longestHide || y > longestHide {
+		return fmt.Sprintf("%.0f by %.0f mm, expected at most 20 m either way", x, y), "check the units"
+	}
+	return "", ""
+}
+
+// checkBackbone makes the frame along the grain.
+func (s Spec) checkBackbone(outline plane.Ring) (plane.Frame, *Fault) {
+	switch {
+	case len(s.Backbone) == 0:
+		return plane.NewFrame(outline.Bound().Min, orb.Point{1, 0}), nil
+	case len(s.Backbone) != 2:
+		return plane.Frame{}, fault("backbone", fmt.Sprintf("found %d points, expected 2", len(s.Backbone)), "give the two ends of the backbone")
+	}
+	a, b := s.Backbone[0], s.Backbone[1]
+	if !isPlace(a) || !isPlace(b) {
+		return plane.Frame{}, fault("backbone", "a point that is no place on a bench", "")
+	}
+	if planar.Distance(a, b) < smallestHide {
+		return plane.Frame{}, fault("backbone", "its ends are less than a millimetre apart, expected a line", "give the two ends of the backbone")
+	}
+	return plane.NewFrame(a, orb.Point{b[0] - a[0], b[1] - a[1]}), nil
+}
+
+func isPlace(p orb.Point) bool {
+	return math.Abs(p[0]) <= plane.MaxCoordinate && math.Abs(p[1]) <= plane.MaxCoordinate
+}
+
+// isSize reports whether a measure is greater than 0 and at most so large.
+// It is false for NaN.
+func isSize(mm, most float64) bool { return mm > 0 && mm <= most }
+
+// checkTrim checks that leather is left within the trim.
+func (s Spec) checkTrim(g *ground) *Fault {
+	switch {
+	case !(s.Trim >= 0):
+		return fault("trim", fmt.Sprintf("found %v mm, expected 0 or more", s.Trim), "")
+	case s.Trim == 0:
+		return nil
+	}
+	box := g.ring.Bound()
+	if least := min(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]); 2*s.Trim < least {
+		if inner, err := geom.Buffer(g.polygon, -s.Trim); err == nil && !inner.IsEmpty() {
+			return nil
+		}
+	}
+	return fault("trim", fmt.Sprintf("%.4g mm from every edge leaves no leather", s.Trim), "give a smaller trim")
+}
+
+// checkReadings checks the thickness. A single reading holds everywhere, so
+// that its place does not count.
+func (s Spec) checkReadings(g *ground) *Fault {
+	for i, r := range s.Readings {
+		path := "substance"
+		if len(s.Readings) > 1 {
+			path = fmt.Sprintf("substance[%d]", i)
+			if !isPlace(r.At) || !g.nears(r.At, readingSlack) {
+				return fault(path, fmt.Sprintf("read at %s, outside the hide", place(r.At)), "")
+			}
+		}
+		if !(r.MM >= thinnest && r.MM <= thickest) {
+			return fault(path, fmt.Sprintf("found %.4g mm, expected 0.1 to 30 mm", r.MM), "the thickness of the leather, not of a stack")
+		}
+	}
+	return nil
+}
+
+func (s Spec) checkFlaws(g *ground) *Fault {
+	for i, f := range s.Flaws {
+		if f := f.check(g, i); f != nil {
+			return f
+		}
+	}
+	return nil
+}
+
+func (f Flaw) check(g *ground, i int) *Fault {
+	shapes := 0
+	for _, has := range []bool{f.Spot != nil, f.Stroke != nil, f.Patch != nil} {
+		if has {
+			shapes++
+		}
+	}
+	switch {
+	case strings.TrimSpace(f.Kind) == "":
+		return fault(flawPath(i, "kind"), "found no kind, expected one such as hole or scar", "")
+	case f.Face != Grain && f.Face != Flesh:
+		return fault(flawPath(i, "face"), "found neither grain nor flesh", "")
+	case shapes != 1:
+		return fault(fmt.Sprintf("flaws[%d]", i), fmt.Sprintf("found %d shapes, expected one: a spot, a stroke or a patch", shapes), "write it as two flaws, or leave one shape out")
+	case f.Spot != nil:
+		return f.Spot.check(g, i)
+	case f.Stroke != nil:
+		return f.Stroke.check(g, i)
+	}
+	path := flawPath(i, "area")
+	if rule, hint := checkExtent(*f.Patch); rule != "" {
+		return fault(path, rule, hint)
+	}
+	if !g.meets(*f.Patch) {
+		return outside(path)
+	}
+	return nil
+}
+
+func outside(path string) *Fault {
+	return fault(path, "wholly outside the hide", "check the coordinates and the units, or leave it out")
+}
+
+func (s Spot) check(g *ground, i int) *Fault {
+	switch {
+	case !isPlace(s.At):
+		return fault(flawPath(i, "at"), "a point that is no place on a bench", "")
+	case !isSize(s.Diameter, widestFlaw):
+		return fault(flawPath(i, "size"), fmt.Sprintf("found %.4g mm, expected a diameter above 0 and at most 5 m", s.Diameter), "")
+	case !g.nears(s.At, s.Diameter/2):
+		return outside(flawPath(i, "at"))
+	}
+	return nil
+}
+
+func (s Stroke) check(g *ground, i int) *Fault {
+	path := flawPath(i, "line")
+	length := 0.0
+	for j, p := range s.Line {
+		if !isPlace(p) {
+			return fault(path, "a point that is no place on a bench", "")
+		}
+		if j > 0 {
+			length += planar.Distance(s.Line[j-1], p)
+		}
+	}
+	switch {
+	case len(s.Line) < 2 || length == 0:
+		return fault(path, "found one point, expected a line of at least 2", "write a round flaw with at and size")
+	case len(s.Line) > mostCorners:
+		return fault(path, fmt.Sprintf("found %d points, expected at most %d", len(s.Line), mostCorners), "")
+	case !isSize(s.Width, widestFlaw):
+		return fault(flawPath(i, "width"), fmt.Sprintf("found %.4g mm, expected a width above 0 and at most 5 m", s.Width), "")
+	case !g.nearsLine(s.Line, s.Width/2):
+		return outside(path)
+	}
+	return nil
+}
+
+func (s Spec) checkZones(g *ground) *Fault {
+	for i, z := range s.Zones {
+		if z.Quality < Waste || z.Quality > Prime {
+			return fault(zonePath(i, "quality"), "found no quality, expected prime, firm, soft or waste", "")
+		}
+		if z.Turned && !(math.Abs(float64(z.Grain)) <= float64(360*measure.Degree)+1e-9) {
+			return fault(zonePath(i, "grain"), "found no angle, expected at most a full turn", "")
+		}
+		if rule, hint := checkExtent(z.Area); rule != "" {
+			return fault(zonePath(i, "area"), rule, hint)
+		}
+		if !g.meets(z.Area) {
+			return outside(zonePath(i, "area"))
+		}
+	}
+	return nil
+}
+
+func (s Spec) checkMoney() *Fault {
+	switch {
+	case s.Cost.IsNegative():
+		return fault("cost", fmt.Sprintf("found %s, expected 0 or more", s.Cost), "")
+	case s.Cost.Exponent() > 9 || s.Cost.InexactFloat64() > dearest:
+		return fault("cost", "more than a thousand million, expected the cost of a hide", "")
+	case !(s.Stamped >= 0 && s.Stamped <= mostLeather):
+		return fault("area", "expected an area of at most 400 m²", "check the units")
+	}
+	return nil
+}
+
+// place prints a point for a person to find.
+func place(p orb.Point) string { return fmt.Sprintf("(%.6g, %.6g)", p[0], p[1]) }
+
+// ground is an outline prepared for asking what lies on it.
+type ground struct {
+	ring    plane.Ring
+	orb     orb.Ring
+	polygon geom.Geometry
+}
+
+func newGround(ring plane.Ring) *ground {
+	return &ground{ring, ring.Orb(), ring.Polygon().AsGeometry()}
+}
+
+// nears reports whether a point lies on the leather, its edge included, or so
+// near to it.
+func (g *ground) nears(p orb.Point, slack float64) bool {
+	if planar.RingContains(g.orb, p) {
+		return true
+	}
+	for i := range g.ring.Len() {
+		if planar.DistanceFromSegment(g.orb[i], g.orb[i+1], p) <= slack {
+			return true
+		}
+	}
+	return false
+}
+
+// nearsLine is nears for any point of a line.
+func (g *ground) nearsLine(line []orb.Point, slack float64) bool {
+	if slices.ContainsFunc(line, func(p orb.Point) bool { return g.nears(p, slack) }) {
+		return true
+	}
+	flat := make([]float64, 0, 2*len(line))
+	for _, p := range line {
+		flat = append(flat, p[0], p[1])
+	}
+	l := geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
+	d, ok := geom.Distance(g.polygon, l.AsGeometry())
+	return ok && d <= slack
+}
+
+// meets reports whether the ring and the leather have a point in common.
+func (g *ground) meets(r plane.Ring) bool {
+	if r.Len() == 0 {
+		return false
+	}
+	return planar.RingContains(g.orb, r.Corner(0)) || geom.Intersects(g.polygon, r.Polygon().AsGeometry())
+}
