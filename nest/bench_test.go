@@ -1,0 +1,255 @@
+package nest
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
+)
+
+// bench is a small invented job and a plan for it, made by hand, which is good.
+// Tests change something and ask Check to name it.
+//
+//	97 ────[ main 3 ]──┬──[ filler ][ filler ]────────   strips 6 | 7
+//	     (waste strip)
+//	35 ──[ filler ]────┼──[ keeper ][ keeper ][ keeper ]─   strips 3 | 5
+//	   ──[ filler ]────┴──[ filler ] [ filler ]──────   strips 2 | 4
+//	 0 ══[ main 1 ][ main 2 ]════════════════════════   strip 1, on the struck edge
+type bench struct {
+	job  Job
+	spec hide.Spec
+	plan Plan
+}
+
+// tilt is that of the struck edge, so that no test rests on upright shapes.
+const tilt = 0.5 * measure.Degree
+
+func newBench() *bench {
+	part := func(name, use string, length, width float64, count int) Part {
+		return Part{Name: name, Leather: "bridle-tan", Use: use, Length: length, Width: width, Count: count, Knife: use == "loop"}
+	}
+	filler, keeper := part("filler", "hidden", 400, 16, 2), part("keeper", "loop", 70, 12.5, 1)
+	b := &bench{
+		job: Job{
+			Orders: []Order{
+				{ID: "A12", Line: 2, FirstSet: 1, Qty: 2, Worth: 40, Parts: []Part{part("main", "load", 600, 35, 1), filler, keeper}},
+				{ID: "B7", Line: 3, FirstSet: 1, Qty: 1, Worth: 15, Parts: []Part{part("main", "load", 2000, 20, 1)}},
+				{ID: "A12", Line: 4, FirstSet: 3, Qty: 1, Worth: 38, Parts: []Part{part("main", "load", 500, 35, 1), filler, keeper}},
+			},
+			Uses:  map[string]hide.Use{},
+			Tools: Tools{Mark: 1, CutterMin: 15, CutterMax: 100, Grips: 25, Effort: 0.25},
+		},
+		spec: hide.Spec{
+			Name: "ash-3", Leather: "bridle-tan", Form: "bend",
+			Outline:  []orb.Point{{0, 0}, {1400, 0}, {1380, 600}, {700, 610}, {20, 600}},
+			Backbone: []orb.Point{{0, 0}, {1400, 0}},
+			Trim:     4,
+			Readings: []hide.Reading{{At: orb.Point{200, 300}, MM: 3.8}, {At: orb.Point{1200, 300}, MM: 4.1}},
+			Flaws: []hide.Flaw{
+				{Kind: "hole", Spot: &hide.Spot{At: orb.Point{700, 500}, Diameter: 18}},
+				{Kind: "scar", Stroke: &hide.Stroke{Line: []orb.Point{{100, 55}, {200, 60}, {300, 58}}, Width: 4}}, // under fillers
+			},
+			Zones: []hide.Zone{{Quality: hide.Soft, Area: plane.Box(orb.Point{0, 400}, orb.Point{1390, 590})}},
+		},
+		plan: Plan{Format: Format},
+	}
+	for _, u := range hide.BuiltInUses() {
+		if u.Name == "load" {
+			u.Substance = &hide.Substance{From: 3, To: 4.5}
+		}
+		b.job.Uses[u.Name] = u
+	}
+	b.lay()
+	return b
+}
+
+// frame is that of the struck edge, in which pieces and strips are placed.
+func (b *bench) frame() plane.Frame {
+	sin, cos := math.Sincos(float64(tilt))
+	return plane.NewFrame(orb.Point{10, 10}, orb.Point{cos, sin})
+}
+
+func (b *bench) lay() {
+	f := b.frame()
+	lay := HideLay{
+		Hide: "ash-3",
+		Strike: Strike{
+			From: f.OutOf(orb.Point{}), To: f.OutOf(orb.Point{1370, 0}),
+			EdgeMM: 10, SquareMM: 10, AngleDeg: tilt.Degrees(),
+		},
+		Bands: []Band{
+			{FromMM: 0, DepthMM: 35, Blocks: []Block{{0, 1370, []int{1}}}},
+			{FromMM: 35, DepthMM: 32, Blocks: []Block{{0, 420, []int{2, 3}}, {450, 1370, []int{4, 5}}}},
+			{FromMM: 97, DepthMM: 35, Blocks: []Block{{0, 500, []int{6}}, {520, 1370, []int{7}}}},
+		},
+	}
+	for i, s := range []struct{ lo, hi, from, width float64 }{
+		{0, 1370, 0, 35},
+		{0, 420, 35, 16}, {0, 420, 51, 16},
+		{450, 1370, 35, 16}, {450, 1370, 51, 13},
+		{0, 500, 97, 35}, {520, 1370, 97, 16},
+	} {
+		lay.Strips = append(lay.Strips, Strip{
+			N: i + 1, Outline: f.Rect(plane.Span{Lo: s.lo, Hi: s.hi}, plane.Span{Lo: s.from, Hi: s.from + s.width}),
+			WidthMM: s.width, FromMM: s.from,
+		})
+	}
+	b.plan.Hides = []HideLay{lay}
+	for _, p := range []struct {
+		strip, set int
+		part       string
+		at, length float64
+	}{
+		{1, 1, "main", 0, 600}, {1, 2, "main", 600, 600},
+		{2, 1, "filler", 0, 400}, {3, 1, "filler", 10, 400},
+		{4, 2, "filler", 450, 400}, {4, 2, "filler", 860, 400},
+		{5, 1, "keeper", 460, 70}, {5, 2, "keeper", 530, 70}, {5, 3, "keeper", 610, 70},
+		{6, 3, "main", 0, 500},
+		{7, 3, "filler", 520, 400}, {7, 3, "filler", 920, 400},
+	} {
+		b.add("A12", p.set, p.part, p.strip, p.at, p.length)
+	}
+	b.plan.Sets = []SetCount{{"A12", 3, 3}, {"B7", 1, 0}}
+	b.plan.Unplaced = []Unplaced{{"B7", 1, "main", "longer than the hide"}}
+	b.plan.Hides[0].Remnants = Remnants(b.hide(), lay)
+	b.seal()
+}
+
+// add cuts a piece as wide as its strip.
+func (b *bench) add(order string, set int, part string, strip int, at, length float64) *Piece {
+	use := map[string]string{"main": "load", "filler": "hidden"}[part]
+	if use == "" {
+		use = "loop"
+	}
+	s := b.plan.Hides[0].Strips[strip-1]
+	b.plan.Pieces = append(b.plan.Pieces, Piece{
+		Hide: "ash-3", Order: order, Set: set, Part: part, Use: use, Strip: strip, AngleDeg: tilt.Degrees(),
+	})
+	p := &b.plan.Pieces[len(b.plan.Pieces)-1]
+	b.place(p, plane.Span{Lo: at, Hi: at + length}, plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM})
+	return p
+}
+
+// place puts a piece elsewhere in the frame of the struck edge.
+func (b *bench) place(p *Piece, along, across plane.Span) {
+	p.Outline, p.FromMM, p.ToMM = b.frame().Rect(along, across), along.Lo, along.Hi
+}
+
+// piece is the n-th piece of that set and part, from 0.
+func (b *bench) piece(set int, part string, n int) *Piece {
+	for i := range b.plan.Pieces {
+		if p := &b.plan.Pieces[i]; p.Set == set && p.Part == part {
+			if n == 0 {
+				return p
+			}
+			n--
+		}
+	}
+	panic("the bench has no such piece")
+}
+
+// seal makes the figures of the plan true again.
+func (b *bench) seal() {
+	v := Value(b.job, b.plan)
+	b.plan.Result = Result{Value: v, Bound: v + 5, Stop: StopTime, Seed: 1, Steps: 10}
+}
+
+func (b *bench) hide() *hide.Hide {
+	h, err := hide.New(b.spec)
+	if err != nil {
+		panic(err)
+	}
+	return h
+}
+
+func (b *bench) check() []Violation {
+	b.job.Hides = []*hide.Hide{b.hide()}
+	return Check(b.job, b.plan)
+}
+
+// moved is the bench seen from elsewhere: every place moved, every angle with it.
+func (b *bench) moved(move func(orb.Point) orb.Point, mirrored bool) *bench {
+	points := func(ps []orb.Point) []orb.Point {
+		out := make([]orb.Point, len(ps))
+		for i, p := range ps {
+			out[i] = move(p)
+		}
+		return out
+	}
+	ring := func(r plane.Ring) plane.Ring {
+		out, err := plane.NewRing(points(r.Corners()))
+		if err != nil {
+			panic(err)
+		}
+		return out
+	}
+	sign := 1.0
+	if mirrored {
+		sign = -1
+	}
+	m := *b
+	m.spec.Outline, m.spec.Backbone = points(b.spec.Outline), points(b.spec.Backbone)
+	m.spec.Readings = slices.Clone(b.spec.Readings)
+	for i := range m.spec.Readings {
+		m.spec.Readings[i].At = move(m.spec.Readings[i].At)
+	}
+	m.spec.Flaws = slices.Clone(b.spec.Flaws)
+	for i, f := range m.spec.Flaws {
+		switch {
+		case f.Spot != nil:
+			m.spec.Flaws[i].Spot = &hide.Spot{At: move(f.Spot.At), Diameter: f.Spot.Diameter}
+		case f.Stroke != nil:
+			m.spec.Flaws[i].Stroke = &hide.Stroke{Line: points(f.Stroke.Line), Width: f.Stroke.Width}
+		default:
+			patch := ring(*f.Patch)
+			m.spec.Flaws[i].Patch = &patch
+		}
+	}
+	m.spec.Zones = slices.Clone(b.spec.Zones)
+	for i := range m.spec.Zones {
+		z := &m.spec.Zones[i]
+		z.Area, z.Grain = ring(z.Area), z.Grain*measure.Angle(sign)
+	}
+	m.plan.Hides = slices.Clone(b.plan.Hides)
+	for i := range m.plan.Hides {
+		l := &m.plan.Hides[i]
+		if l.Strike != (Strike{}) {
+			l.Strike.From, l.Strike.To = move(l.Strike.From), move(l.Strike.To)
+			l.Strike.AngleDeg *= sign
+		}
+		l.Strips, l.Remnants = slices.Clone(l.Strips), slices.Clone(l.Remnants)
+		for j := range l.Strips {
+			l.Strips[j].Outline = points(l.Strips[j].Outline)
+		}
+		for j := range l.Remnants {
+			l.Remnants[j] = points(l.Remnants[j])
+		}
+	}
+	m.plan.Pieces = slices.Clone(b.plan.Pieces)
+	for i := range m.plan.Pieces {
+		p := &m.plan.Pieces[i]
+		p.Outline, p.AngleDeg = points(p.Outline), p.AngleDeg*sign
+	}
+	return &m
+}
+
+// broken are the rules that violations name, each once, sorted.
+func broken(vs []Violation) []string {
+	var rules []string
+	for _, v := range vs {
+		rules = append(rules, v.Rule)
+	}
+	slices.Sort(rules)
+	return slices.Compact(rules)
+}
+
+func TestBenchIsGood(t *testing.T) {
+	for _, v := range newBench().check() {
+		t.Error(v)
+	}
+}

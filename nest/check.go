@@ -1,0 +1,187 @@
+package nest
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+)
+
+// Violation is a rule that a plan breaks, and where.
+type Violation struct {
+	Rule  string // one of Rules
+	Where string // "ash-3, strip 2, A12 set 3 main"; empty: the plan as a whole
+	What  string // what was found and what was expected
+}
+
+// String gives one line: "flaw: ash-3, strip 2, A12 set 3 main: touches a scar".
+func (v Violation) String() string {
+	if v.Where == "" {
+		return v.Rule + ": " + v.What
+	}
+	return v.Rule + ": " + v.Where + ": " + v.What
+}
+
+// Check verifies a plan against its job and names every rule that it breaks, in
+// a fixed order; nil means that it is good.
+//
+// It goes another way than the planners. They look along the grain, in the
+// frame of a hide, for stretches of a band that nothing blocks; Check lays each
+// outline in the plan on the hide as drawn, in the coordinates of its file, and
+// asks of overlays, predicates and distances whether it may lie there. It uses
+// none of their code, so that a shared mistake cannot hide.
+//
+// What a plan leaves out is named (no struck edge, no bands) and the rest
+// verified all the same. After a format that is not Format nothing is.
+func Check(j Job, p Plan) []Violation {
+	c := &checker{job: j, plan: p}
+	if p.Format != Format {
+		c.fail(RuleFormat, "", "found %q, expected %q", p.Format, Format)
+		return c.found
+	}
+	for _, l := range c.laidHides() {
+		c.strips(l)
+		c.pieces(l)
+		c.cuts(l)
+		c.remnants(l)
+	}
+	c.sets()
+	c.result()
+	return c.found
+}
+
+// checker gathers violations.
+type checker struct {
+	job   Job
+	plan  Plan
+	found []Violation
+}
+
+func (c *checker) fail(rule, where, what string, args ...any) {
+	c.found = append(c.found, Violation{rule, where, fmt.Sprintf(what, args...)})
+}
+
+// laid is a hide with all that a plan lays on it.
+type laid struct {
+	hide     *hide.Hide
+	leather  *ground
+	lay      *HideLay // nil if the plan does not say how the hide is cut
+	strike   strike
+	strips   []*cutStrip
+	pieces   []*cutPiece
+	backbone orb.Point // of length 1
+}
+
+// cutPiece is a piece of the plan with what the job says of it.
+type cutPiece struct {
+	*Piece
+	where  string
+	part   *Part     // nil if the job knows none
+	use    *hide.Use // that of the part; nil if the job knows none
+	rect   rect
+	drawn  bool // rect is known
+	length int  // the direction of rect along which the piece's length runs
+}
+
+// ripped reports whether the strap cutter makes the piece.
+func (p *cutPiece) ripped() bool { return p.part != nil && !p.part.Knife }
+
+// along is the direction of the piece's length.
+func (p *cutPiece) along() orb.Point { return p.rect.dir[p.length] }
+
+// laidHides sorts the plan by hide: those it lays in its own order, then those
+// that only its pieces name. What is on no hide of the job is named and left out.
+func (c *checker) laidHides() []*laid {
+	var all []*laid
+	byName := map[string]*laid{}
+	get := func(name string) *laid {
+		if l, known := byName[name]; known {
+			return l
+		}
+		var l *laid
+		if h := c.job.Hide(name); h != nil {
+			l = &laid{hide: h, leather: newGround(h), backbone: alongBackbone(h)}
+			all = append(all, l)
+		}
+		byName[name] = l
+		return l
+	}
+	for i := range c.plan.Hides {
+		lay := &c.plan.Hides[i]
+		switch l := get(lay.Hide); {
+		case l == nil:
+			c.fail(RuleHide, lay.Hide, "no hide of that name is on the rack")
+		case l.lay != nil:
+			c.fail(RuleHide, lay.Hide, "is laid twice")
+		default:
+			l.lay = lay
+		}
+	}
+	for i := range c.plan.Pieces {
+		p := &c.plan.Pieces[i]
+		piece := &cutPiece{Piece: p, where: fmt.Sprintf("%s, strip %d, %s set %d %s", p.Hide, p.Strip, p.Order, p.Set, p.Part)}
+		if p.Strip == 0 {
+			piece.where = fmt.Sprintf("%s, %s set %d %s", p.Hide, p.Order, p.Set, p.Part)
+		}
+		l := get(p.Hide)
+		if l == nil {
+			c.fail(RuleHide, piece.where, "no hide of that name is on the rack")
+		} else {
+			l.pieces = append(l.pieces, piece)
+		}
+		c.identify(piece, l)
+	}
+	return all
+}
+
+// identify finds what the job says of a piece.
+func (c *checker) identify(p *cutPiece, l *laid) {
+	o := c.job.orderOf(p.Order, p.Set)
+	if o == nil {
+		c.fail(RuleOrder, p.where, "no order of the book has that set")
+		return
+	}
+	p.part = o.part(p.Part)
+	if p.part == nil {
+		c.fail(RulePart, p.where, "the order has no such part")
+		return
+	}
+	if p.Use != p.part.Use {
+		c.fail(RuleUse, p.where, "found use %q, expected %q", p.Use, p.part.Use)
+	}
+	if use, known := c.job.Uses[p.part.Use]; known {
+		p.use = &use
+	} else {
+		c.fail(RuleUse, p.where, "the workshop has no use %q", p.part.Use)
+	}
+	if l != nil && l.hide.Leather() != p.part.Leather {
+		c.fail(RuleLeather, p.where, "is cut from %s, expected %s", l.hide.Leather(), p.part.Leather)
+	}
+}
+
+// alongBackbone is the direction of the backbone as the hide's file draws it.
+func alongBackbone(h *hide.Hide) orb.Point {
+	if b := h.Backbone(); len(b) == 2 {
+		d := sub(b[1], b[0])
+		return scale(d, 1/norm(d))
+	}
+	return orb.Point{1, 0}
+}
+
+// onMark reports whether a length is a whole number of marks.
+func (t Tools) onMark(mm float64) bool {
+	return t.Mark <= 0 || math.Abs(mm-math.Round(mm/t.Mark)*t.Mark) <= lengthTol
+}
+
+// roundedUp is the length at the next mark.
+func (t Tools) roundedUp(mm float64) float64 {
+	if t.Mark <= 0 {
+		return mm
+	}
+	return math.Ceil((mm-SameLength)/t.Mark) * t.Mark
+}
+
+// near reports whether two lengths are one; not, if either is no number.
+func near(a, b float64) bool { return math.Abs(a-b) <= lengthTol }

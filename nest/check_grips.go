@@ -1,0 +1,57 @@
+package nest
+
+import (
+	"math"
+
+	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide/plane"
+)
+
+// grips verifies that the strap cutter can be held along the far edge of a
+// strip, from its first piece to its last: everywhere there it has either
+// leather of the depth it grips, or none at all, where the edge of the strip is
+// that of the hide and nothing is ripped.
+//
+//	    ______________________
+//	   /  grips deep          |
+//	  /  :‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾:_|   the last piece reaches too far:
+//	 /   :                :       leather, but not deep enough
+//	───[ main ]────[ main ]──── far edge
+//
+// Leather is what the outline holds; flaws in it do not trouble the cutter.
+func (c *checker) grips(l *laid, s *cutStrip) {
+	x := plane.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
+	for _, p := range s.pieces {
+		if p.drawn {
+			e := p.rect.extent(l.strike.from, l.strike.along)
+			x = plane.Span{Lo: min(x.Lo, e.Lo), Hi: max(x.Hi, e.Hi)}
+		}
+	}
+	far := s.rect.extent(l.strike.from, l.strike.out).Hi
+	if x.Len() <= 0 || far > plane.MaxCoordinate {
+		return
+	}
+	beyond := func(x plane.Span) rect {
+		corner := add(l.strike.from, add(scale(l.strike.along, x.Lo), scale(l.strike.out, far)))
+		return rectAt(corner, l.strike.along, l.strike.out, x.Len(), c.job.Tools.Grips)
+	}
+	missing, err := geom.Difference(beyond(x).drawnIn(lengthTol).geometry(), l.leather.outline)
+	if err != nil {
+		c.fail(RuleGrips, s.where, "cannot be compared with the outline of the hide: %v", err)
+		return
+	}
+	for _, part := range polygonsOf(missing) {
+		stretch := plane.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
+		for _, p := range cornersOf(part) {
+			at := dot(sub(p, l.strike.from), l.strike.along)
+			stretch = plane.Span{Lo: min(stretch.Lo, at), Hi: max(stretch.Hi, at)}
+		}
+		there, err := geom.Intersection(beyond(stretch).geometry(), l.leather.outline)
+		if err != nil || there.Area() > areaTol+lengthTol*stretch.Len() {
+			c.fail(RuleGrips, s.where, "beyond it lies leather less than the %.6g mm that the strap cutter grips, from %.6g mm to %.6g along it",
+				c.job.Tools.Grips, stretch.Lo, stretch.Hi)
+			return
+		}
+	}
+}

@@ -1,0 +1,232 @@
+package nest
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+	"github.com/peterstace/simplefeatures/rtree"
+
+	"strapwise/hide"
+)
+
+// ground is the leather of a hide as its file draws it, made ready to be asked
+// about many pieces.
+type ground struct {
+	hide     *hide.Hide
+	outline  geom.Geometry
+	prepared geom.PreparedGeometry
+	edges    []boxed
+	flaws    []boxed // in the order of the hide's own
+	zones    []boxed
+	fine     geom.Geometry // zones better than what lies in none
+	err      error         // of preparing; nil for every valid outline known
+}
+
+// boxed is a shape with the upright rectangle round it.
+type boxed struct {
+	shape geom.Geometry
+	box   rtree.Box
+}
+
+func newBoxed(g geom.Geometry) boxed {
+	box, _ := g.Envelope().AsBox()
+	return boxed{g, box}
+}
+
+func (b boxed) meets(o rtree.Box) bool {
+	return b.box.MinX <= o.MaxX && o.MinX <= b.box.MaxX && b.box.MinY <= o.MaxY && o.MinY <= b.box.MaxY
+}
+
+// within reports whether the shape lies nearer than d to the rectangle. It is
+// exact for points, lines and polygons.
+func (b boxed) within(d float64, r rect) bool {
+	if !b.meets(r.box(d)) {
+		return false
+	}
+	found, known := geom.Distance(b.shape, r.geometry())
+	return known && found < d
+}
+
+// touches reports whether the shape and the rectangle share a point.
+func (b boxed) touches(r rect) bool {
+	return b.meets(r.box(0)) && geom.Intersects(b.shape, r.geometry())
+}
+
+func newGround(h *hide.Hide) *ground {
+	g := &ground{hide: h}
+	ring := h.Outline()
+	g.outline = ring.Polygon().AsGeometry()
+	g.prepared, g.err = geom.Prepare(g.outline)
+	for i := range ring.Len() {
+		g.edges = append(g.edges, newBoxed(lineOf([]orb.Point{ring.Corner(i), ring.Corner(i + 1)}).AsGeometry()))
+	}
+	for _, f := range h.Flaws() {
+		var shape geom.Geometry
+		switch {
+		case f.Spot != nil:
+			shape = geom.NewPointXY(f.Spot.At[0], f.Spot.At[1]).AsGeometry()
+		case f.Stroke != nil:
+			shape = lineOf(f.Stroke.Line).AsGeometry()
+		case f.Patch != nil:
+			shape = f.Patch.Polygon().AsGeometry()
+		}
+		g.flaws = append(g.flaws, newBoxed(shape))
+	}
+	var fine []geom.Geometry
+	for _, z := range h.Zones() {
+		shape := z.Area.Polygon().AsGeometry()
+		g.zones = append(g.zones, newBoxed(shape))
+		if z.Quality > hide.Firm {
+			fine = append(fine, shape)
+		}
+	}
+	if g.err == nil && len(fine) > 0 {
+		g.fine, g.err = geom.UnionMany(fine)
+	}
+	return g
+}
+
+// onGround verifies that a piece may lie where it does.
+func (c *checker) onGround(l *laid, p *cutPiece) {
+	g := l.leather
+	drawn := p.rect.drawnIn(lengthTol)
+	inside := false
+	err := g.err
+	if err == nil {
+		inside, err = g.prepared.Covers(drawn.geometry())
+	}
+	switch {
+	case err != nil:
+		c.fail(RuleOutline, p.where, "cannot be compared with the outline of the hide: %v", err)
+	case !inside:
+		c.fail(RuleOutline, p.where, "reaches out of the hide")
+	default:
+		for _, e := range g.edges {
+			if e.within(g.hide.Trim()-lengthTol, p.rect) {
+				c.fail(RuleTrim, p.where, "lies nearer than %.6g mm to the outline", g.hide.Trim())
+				break
+			}
+		}
+	}
+	if p.use == nil {
+		return
+	}
+	for i, f := range g.hide.Flaws() {
+		if p.use.Refuses(f) && g.touchesFlaw(i, p.rect) {
+			c.fail(RuleFlaw, p.where, "touches a %s, which use %q refuses", f.Kind, p.use.Name)
+		}
+	}
+	c.onZones(l, p)
+	if at, refused := refusedReading(g.hide, *p.use, drawn); refused {
+		c.fail(RuleSubstance, p.where, "the leather is %.4g mm thick near (%.4g, %.4g), expected %.4g to %.4g",
+			at.MM, at.At[0], at.At[1], p.use.Substance.From, p.use.Substance.To)
+	}
+}
+
+// touchesFlaw reports whether flaw i of the hide reaches into the rectangle: a
+// spot by the distance of its middle, a stroke by that of its line, a patch by
+// overlay.
+func (g *ground) touchesFlaw(i int, r rect) bool {
+	switch f := g.hide.Flaws()[i]; {
+	case f.Spot != nil:
+		return g.flaws[i].within(f.Spot.Diameter/2-lengthTol, r) || g.flaws[i].touches(r.drawnIn(lengthTol))
+	case f.Stroke != nil:
+		return g.flaws[i].within(f.Stroke.Width/2-lengthTol, r) || g.flaws[i].touches(r.drawnIn(lengthTol))
+	default:
+		return g.flaws[i].touches(r.drawnIn(lengthTol))
+	}
+}
+
+// onZones verifies a piece against the zones of its hide. Leather in no zone is
+// firm, so a use that asks for better finds it only inside zones.
+func (c *checker) onZones(l *laid, p *cutPiece) {
+	g, drawn := l.leather, p.rect.drawnIn(lengthTol)
+	for i, z := range g.hide.Zones() {
+		if !g.zones[i].touches(drawn) {
+			continue
+		}
+		if z.Quality < p.use.Quality {
+			c.fail(RuleZone, p.where, "touches a %v zone, use %q asks for %v", z.Quality, p.use.Name, p.use.Quality)
+		}
+		if off := apart(p.along(), turned(l.backbone, float64(z.Grain))); z.Turned && off > p.mayTurn() {
+			c.fail(RuleZone, p.where, "lies %.3g° off the grain of a zone, use %q allows %.3g°", degrees(off), p.use.Name, p.use.Angle.Degrees())
+		}
+	}
+	if p.use.Quality > hide.Firm {
+		rest, err := geom.Difference(drawn.geometry(), g.fine)
+		if err != nil {
+			c.fail(RuleZone, p.where, "cannot be compared with the zones of the hide: %v", err)
+		} else if rest.Area() > areaTol {
+			c.fail(RuleZone, p.where, "lies outside the %v leather that use %q asks for", p.use.Quality, p.use.Name)
+		}
+	}
+}
+
+// refusedReading finds a reading that the use refuses and that is the nearest
+// one to some part of the rectangle.
+func refusedReading(h *hide.Hide, u hide.Use, r rect) (hide.Reading, bool) {
+	sites := mapped(h.Readings(), func(x hide.Reading) orb.Point { return x.At })
+	for i, reading := range h.Readings() {
+		if u.RefusesThickness(reading.MM) && polygonOf(cellOf(sites, i, r.corners())).Area() > areaTol {
+			return reading, true
+		}
+	}
+	return hide.Reading{}, false
+}
+
+// cellOf is the part of a convex polygon nearer to site i than to any other. Of
+// sites at one place, each has the whole of their cell.
+func cellOf(sites []orb.Point, i int, polygon []orb.Point) []orb.Point {
+	for _, other := range sites {
+		if other == sites[i] {
+			continue
+		}
+		toward := sub(other, sites[i])
+		toward = scale(toward, 1/norm(toward))
+		halfway := scale(add(sites[i], other), 0.5)
+		polygon = halfPlane{toward, dot(halfway, toward)}.clip(polygon)
+	}
+	return polygon
+}
+
+// mayTurn is the most, in radians, that a piece may lie off a grain.
+func (p *cutPiece) mayTurn() float64 { return float64(p.use.Angle) + p.turnTol() }
+
+// turnTol is the turn, in radians, that moves the end of a piece by lengthTol.
+func (p *cutPiece) turnTol() float64 { return lengthTol / max(p.rect.side(0), p.rect.side(1)) }
+
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+// remnants verifies what goes back on the rack.
+func (c *checker) remnants(l *laid) {
+	if l.lay == nil {
+		return
+	}
+	var shapes []geom.Geometry
+	for i, outline := range l.lay.Remnants {
+		where := fmt.Sprintf("%s, remnant %d", l.hide.Name(), i+1)
+		shape := polygonOf(outline).AsGeometry()
+		if shape.IsEmpty() || shape.Validate() != nil {
+			c.fail(RuleRemnant, where, "its outline is not a simple one")
+			continue
+		}
+		// An overlay has no length to be drawn in by: a rim lengthTol wide is granted.
+		rim := max(areaTol, lengthTol*shape.MustAsPolygon().ExteriorRing().Length())
+		if out, err := geom.Difference(shape, l.leather.outline); err != nil || out.Area() > rim {
+			c.fail(RuleRemnant, where, "reaches out of the hide")
+		}
+		for _, p := range l.pieces {
+			if p.drawn && geom.Intersects(shape, p.rect.drawnIn(lengthTol).geometry()) {
+				c.fail(RuleRemnant, where, "shares leather with %s", p.where)
+			}
+		}
+		for _, other := range shapes {
+			if both, err := geom.Intersection(shape, other); err != nil || both.Area() > rim {
+				c.fail(RuleRemnant, where, "shares leather with another remnant")
+			}
+		}
+		shapes = append(shapes, shape)
+	}
+}

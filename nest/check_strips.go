@@ -1,0 +1,284 @@
+package nest
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide/plane"
+)
+
+// strike is the struck edge as drawn: where it begins, its direction, and the
+// one at a right angle to it on the side where the strips are.
+type strike struct {
+	from, along, out orb.Point
+	known            bool // from, and on which side out is
+}
+
+// cutStrip is a strip of the plan.
+type cutStrip struct {
+	*Strip
+	where  string
+	rect   rect
+	drawn  bool // rect is known
+	along  int  // the direction of rect that runs along the struck edge
+	pieces []*cutPiece
+}
+
+// ripped reports whether the strap cutter must make the strip.
+func (s *cutStrip) ripped() bool {
+	for _, p := range s.pieces {
+		if p.ripped() {
+			return true
+		}
+	}
+	return false
+}
+
+// strips verifies the struck edge and the strips of a hide, each by itself.
+func (c *checker) strips(l *laid) {
+	if l.lay == nil {
+		return
+	}
+	var rects []rect
+	var drawn []*cutStrip
+	for i := range l.lay.Strips {
+		s := &cutStrip{Strip: &l.lay.Strips[i]}
+		s.where = fmt.Sprintf("%s, strip %d", l.hide.Name(), s.N)
+		l.strips = append(l.strips, s)
+		r, err := rectFrom(s.Outline)
+		if err != nil {
+			c.fail(RuleStrip, s.where, "%v", err)
+			continue
+		}
+		s.rect, s.drawn = r, true
+		rects, drawn = append(rects, r), append(drawn, s)
+	}
+	c.strike(l, rects)
+	for _, s := range drawn {
+		c.strip(l, s)
+	}
+	pairs(rects, func(i, j int) {
+		c.fail(RuleApart, drawn[j].where, "shares leather with strip %d", drawn[i].N)
+	})
+}
+
+// strike verifies the struck edge. Where the plan gives none, the strips are
+// verified along the longest of them.
+func (c *checker) strike(l *laid, strips []rect) {
+	given := l.lay.Strike
+	along := sub(given.To, given.From)
+	length := norm(along)
+	if !(length > lengthTol) || length > 4*plane.MaxCoordinate {
+		c.fail(RuleStrike, l.hide.Name(), "no struck edge is given")
+		longest := 0.0
+		for _, r := range strips {
+			for i := range r.dir {
+				if r.side(i) > longest {
+					longest, l.strike.along = r.side(i), r.dir[i]
+				}
+			}
+		}
+		return
+	}
+	along = scale(along, 1/length)
+	away := orb.Point{-l.backbone[1], l.backbone[0]} // from the backbone
+	l.strike = strike{given.From, along, orb.Point{-along[1], along[0]}, true}
+	if len(strips) > 0 && dot(sub(strips[0].centre, given.From), l.strike.out) < 0 {
+		l.strike.out = scale(l.strike.out, -1)
+	}
+	if dot(away, l.strike.out) < 0 {
+		away = scale(away, -1)
+	}
+	from := sub(given.From, l.hide.Frame().OutOf(orb.Point{}))
+	if edge := dot(from, away); !near(edge, given.EdgeMM) {
+		c.fail(RuleStrike, l.hide.Name(), "edge_mm is %.6g, the struck edge begins at %.6g", given.EdgeMM, edge)
+	}
+	if square := dot(from, l.backbone); !near(square, given.SquareMM) {
+		c.fail(RuleStrike, l.hide.Name(), "square_mm is %.6g, the struck edge begins at %.6g", given.SquareMM, square)
+	}
+	if stated := turned(l.backbone, given.AngleDeg*math.Pi/180); !(math.Abs(cross(stated, along))*length <= lengthTol) {
+		c.fail(RuleStrike, l.hide.Name(), "angle_deg is %.6g, the struck edge lies at %.6g", given.AngleDeg, angleFrom(l.backbone, along))
+	}
+	c.marks(l.hide.Name()+", struck edge", given.EdgeMM, given.SquareMM)
+}
+
+// angleFrom is the angle in degrees from direction u to v, anticlockwise, as
+// lines: over -90 and up to 90.
+func angleFrom(u, v orb.Point) float64 {
+	a := degrees(math.Atan2(cross(u, v), dot(u, v)))
+	switch {
+	case a > 90:
+		return a - 180
+	case a <= -90:
+		return a + 180
+	}
+	return a
+}
+
+// marks verifies that lengths are set to marks of the rule.
+func (c *checker) marks(where string, lengths ...float64) {
+	for _, mm := range lengths {
+		if !c.job.Tools.onMark(mm) {
+			c.fail(RuleMarks, where, "a cut is set to %.6g mm, between two marks of %.6g mm", mm, c.job.Tools.Mark)
+		}
+	}
+}
+
+// strip verifies one strip against the struck edge and its own figures.
+func (c *checker) strip(l *laid, s *cutStrip) {
+	if apart(s.rect.dir[0], l.strike.along) > math.Pi/4 {
+		s.along = 1
+	}
+	if lean := math.Abs(cross(s.rect.dir[s.along], l.strike.along)) * s.rect.side(s.along); lean > lengthTol {
+		c.fail(RuleStrip, s.where, "leaves the direction of the struck edge by %.4g mm", lean)
+		return
+	}
+	if width := s.rect.side(1 - s.along); !near(width, s.WidthMM) {
+		c.fail(RuleStrip, s.where, "width_mm is %.6g, its outline is %.6g wide", s.WidthMM, width)
+	}
+	if l.strike.known {
+		if from := s.rect.extent(l.strike.from, l.strike.out).Lo; !near(from, s.FromMM) {
+			c.fail(RuleStrip, s.where, "from_mm is %.6g, its outline begins %.6g from the struck edge", s.FromMM, from)
+		}
+	}
+	c.marks(s.where, s.FromMM, s.WidthMM)
+}
+
+// cuts verifies that the strips of a hide can be made, in their order, with the
+// tools of the job. It wants the pieces of each strip known.
+func (c *checker) cuts(l *laid) {
+	if l.lay == nil {
+		return
+	}
+	c.numbers(l)
+	c.bands(l)
+	t := c.job.Tools
+	for _, s := range l.strips {
+		if !s.ripped() {
+			continue
+		}
+		if !(s.WidthMM >= t.CutterMin-lengthTol && s.WidthMM <= t.CutterMax+lengthTol) {
+			c.fail(RuleCutter, s.where, "is %.6g mm wide, the strap cutter takes %.6g to %.6g", s.WidthMM, t.CutterMin, t.CutterMax)
+		}
+		if t.Grips > 0 && s.drawn && l.strike.known {
+			c.grips(l, s)
+		}
+	}
+}
+
+// numbers verifies that strips are numbered from 1, and that bands and blocks
+// give them in that order.
+func (c *checker) numbers(l *laid) {
+	for i, s := range l.lay.Strips {
+		if s.N != i+1 {
+			c.fail(RuleNumbers, l.hide.Name(), "strip %d is listed in place %d", s.N, i+1)
+			return
+		}
+	}
+	if len(l.lay.Bands) == 0 {
+		return
+	}
+	next := 1
+	for _, band := range l.lay.Bands {
+		for _, block := range band.Blocks {
+			for _, n := range block.Strips {
+				if n != next {
+					c.fail(RuleNumbers, l.hide.Name(), "strip %d is cut when it is the turn of strip %d", n, next)
+					return
+				}
+				next++
+			}
+		}
+	}
+	if next != len(l.lay.Strips)+1 {
+		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %d strips of %d", next-1, len(l.lay.Strips))
+	}
+}
+
+// bands verifies that bands, blocks and strips nest.
+func (c *checker) bands(l *laid) {
+	if len(l.lay.Bands) == 0 && len(l.lay.Strips) > 0 {
+		c.fail(RuleBands, l.hide.Name(), "no bands are given")
+	}
+	at, before := 0.0, false // the far edge of the band before, and whether it is ripped
+	for i, band := range l.lay.Bands {
+		where := fmt.Sprintf("%s, band %d", l.hide.Name(), i+1)
+		gap := band.FromMM - at
+		if !(gap >= -lengthTol) {
+			c.fail(RuleBands, where, "begins at %.6g mm, before %.6g where it may", band.FromMM, at)
+		}
+		if !(band.DepthMM > lengthTol) {
+			c.fail(RuleBands, where, "is %.6g mm deep", band.DepthMM)
+		}
+		ripped := l.rips(band)
+		if before && ripped && gap > lengthTol && gap < c.job.Tools.CutterMin-lengthTol {
+			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", gap, c.job.Tools.CutterMin)
+		}
+		c.marks(where, band.FromMM, band.DepthMM)
+		c.blocks(l, band, where)
+		at, before = band.FromMM+band.DepthMM, ripped
+	}
+}
+
+// rips reports whether the strap cutter must make a strip of the band.
+func (l *laid) rips(b Band) bool {
+	for _, block := range b.Blocks {
+		for _, n := range block.Strips {
+			if s := l.stripNumbered(n); s != nil && s.ripped() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// stripNumbered is the first strip of that number, or nil.
+func (l *laid) stripNumbered(n int) *cutStrip {
+	for _, s := range l.strips {
+		if s.N == n {
+			return s
+		}
+	}
+	return nil
+}
+
+// blocks verifies the blocks of a band, and the strips stacked in each.
+func (c *checker) blocks(l *laid, band Band, where string) {
+	end := 0.0
+	for i, block := range band.Blocks {
+		if !(block.FromMM >= end-lengthTol) {
+			c.fail(RuleBlocks, where, "block %d begins at %.6g mm, before %.6g where it may", i+1, block.FromMM, end)
+		}
+		if !(block.ToMM > block.FromMM+lengthTol) {
+			c.fail(RuleBlocks, where, "block %d runs from %.6g mm to %.6g", i+1, block.FromMM, block.ToMM)
+		}
+		c.marks(where, block.FromMM, block.ToMM)
+		c.stack(l, band, block, fmt.Sprintf("%s, block %d", where, i+1))
+		end = block.ToMM
+	}
+}
+
+func (c *checker) stack(l *laid, band Band, block Block, where string) {
+	at := band.FromMM
+	for _, n := range block.Strips {
+		s := l.stripNumbered(n)
+		if s == nil {
+			continue // named by numbers
+		}
+		if !near(s.FromMM, at) {
+			c.fail(RuleStack, where, "strip %d begins at %.6g mm, expected %.6g", n, s.FromMM, at)
+		}
+		at = s.FromMM + s.WidthMM
+		if !(at <= band.FromMM+band.DepthMM+lengthTol) {
+			c.fail(RuleStack, where, "strip %d ends at %.6g mm, beyond the band at %.6g", n, at, band.FromMM+band.DepthMM)
+		}
+		if !s.drawn || !l.strike.known {
+			continue
+		}
+		if x := s.rect.extent(l.strike.from, l.strike.along); x.Lo < block.FromMM-lengthTol || x.Hi > block.ToMM+lengthTol {
+			c.fail(RuleStack, where, "strip %d runs from %.6g mm to %.6g, the block from %.6g to %.6g", n, x.Lo, x.Hi, block.FromMM, block.ToMM)
+		}
+	}
+}

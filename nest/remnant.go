@@ -1,0 +1,89 @@
+package nest
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide"
+	"strapwise/hide/plane"
+)
+
+// The least leather worth a place on the rack (common practice, no source: what
+// still gives a pair of keepers or a key strap). Less is scrap.
+const (
+	MinRemnantArea  = 20_000 // mm², 100 mm × 200 mm
+	MinRemnantDepth = 25     // mm, the diameter of a circle that fits somewhere in it
+)
+
+// Remnants are the outlines, in the coordinates of the hide's file, of what
+// goes back on the rack when the hide has been cut as lay says: its outline
+// less all between the struck edge and the far edge of the last band, from one
+// end of the hide to the other. Leather on the far side of the struck edge
+// counts. Largest first, each simple and anticlockwise, each at least
+// MinRemnantArea large and MinRemnantDepth deep. Of a hide with no strips, that
+// is the whole outline; of one without a struck edge, none can be told.
+//
+// Pieces of no strip are not looked at: a lay does not list them.
+func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
+	outline := h.Outline().Polygon().AsGeometry()
+	rest := outline
+	if len(lay.Strips) > 0 {
+		cut, known := used(h, lay)
+		if !known {
+			return nil
+		}
+		var err error
+		if rest, err = geom.Difference(outline, cut.geometry()); err != nil {
+			return nil
+		}
+	}
+	var rings []plane.Ring
+	for _, part := range polygonsOf(rest) {
+		if part.Area() < MinRemnantArea || !deep(part) {
+			continue
+		}
+		// What float64 has left crossing itself is no outline to hand back.
+		if ring, err := plane.NewRing(cornersOf(part)); err == nil {
+			rings = append(rings, ring)
+		}
+	}
+	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
+	return mapped(rings, plane.Ring.Corners)
+}
+
+// used is what lies between the struck edge and the far edge of the last band:
+// a rectangle that reaches past the hide at both ends.
+func used(h *hide.Hide, lay HideLay) (rect, bool) {
+	from, along := lay.Strike.From, sub(lay.Strike.To, lay.Strike.From)
+	if !(norm(along) > lengthTol) {
+		return rect{}, false
+	}
+	along = scale(along, 1/norm(along))
+	out := orb.Point{-along[1], along[0]}
+	if first := lay.Strips[0].Outline; len(first) > 0 && dot(sub(orb.MultiPoint(first).Bound().Center(), from), out) < 0 {
+		out = scale(out, -1)
+	}
+	far := 0.0
+	for _, b := range lay.Bands {
+		far = max(far, b.FromMM+b.DepthMM)
+	}
+	for _, s := range lay.Strips {
+		far = max(far, s.FromMM+s.WidthMM)
+	}
+	lo, hi := 0.0, 0.0
+	for _, p := range h.Outline().Corners() {
+		at := dot(sub(p, from), along)
+		lo, hi = min(lo, at), max(hi, at)
+	}
+	const past = 10 // mm
+	return rectAt(add(from, scale(along, lo-past)), along, out, hi-lo+2*past, far), far > 0
+}
+
+// deep reports whether a circle of MinRemnantDepth fits in the polygon.
+func deep(p geom.Polygon) bool {
+	core, err := geom.Buffer(p.AsGeometry(), -MinRemnantDepth/2.0)
+	return err == nil && !core.IsEmpty()
+}
