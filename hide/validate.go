@@ -99,7 +99,7 @@ func (s Spec) checkBackbone(outline plane.Ring) (plane.Frame, *Fault) {
 	case len(s.Backbone) == 0:
 		return plane.NewFrame(outline.Bound().Min, orb.Point{1, 0}), nil
 	case len(s.Backbone) != 2:
-		return plane.Frame{}, fault("backbone", fmt.Sprintf("found %d points, expected 2", len(s.Backbone)), "give the two ends of the backbone")
+		return plane.Frame{}, fault("backbone", fmt.Sprintf("expected 2 points, found %d", len(s.Backbone)), "give the two ends of the backbone")
 	}
 	a, b := s.Backbone[0], s.Backbone[1]
 	if !isPlace(a) || !isPlace(b) {

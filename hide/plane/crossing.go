@@ -21,7 +21,7 @@ func crossing(corners []orb.Point) (orb.Point, bool) {
 	for i := 0; i < n && !found; i++ {
 		a, b := edge(i)
 		_ = tree.RangeSearch(edgeBox(a, b), func(j int) error {
-			if j <= i {
+			if found || j <= i { // rtree.Stop ends the search of one node of the tree only
 				return nil
 			}
 			c, d := edge(j)
