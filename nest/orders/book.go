@@ -126,21 +126,36 @@ func (r *reader) broken(err error) error {
 	switch {
 	case errors.Is(parse.Err, csv.ErrBareQuote):
 		return r.fault(parse.Line, r.columnAt(parse), "found a quote mark inside a cell that does not begin with one, expected none", `write 1 3/8in, or "1 3/8""" with the cell in quotes and the mark doubled`)
-	case errors.Is(parse.Err, csv.ErrQuote) && parse.Line > parse.StartLine, bytes.Count(r.text, []byte(`"`))%2 == 1:
+	case parse.Line > parse.StartLine || !r.quoteAt(parse.Line, parse.Column):
 		return r.fault(parse.StartLine, "", "found a quote mark that is never closed, expected its closing mark", `a cell in quotes doubles every mark inside it: "1 3/8"""`)
 	}
 	return r.fault(parse.Line, r.columnAt(parse), "found text after a closing quote mark, expected the next cell", `a cell in quotes doubles every mark inside it: "1 3/8"""`)
 }
 
+// quoteAt reports whether a quote mark stands at a line and byte, both from 1.
+// The CSV reader has one error for a mark that closes too early, where it
+// stops at the mark, and for one that never closes, where it stops at the end.
+func (r *reader) quoteAt(line, column int) bool {
+	text := r.lineText(line)
+	return column <= len(text) && text[column-1] == '"'
+}
+
+func (r *reader) lineText(line int) string {
+	lines := bytes.SplitN(r.text, []byte("\n"), line+1)
+	if line > len(lines) {
+		return ""
+	}
+	return string(lines[line-1])
+}
+
 // columnAt names the column in which the CSV reader stopped, "" if it cannot
 // be told.
 func (r *reader) columnAt(e *csv.ParseError) string {
-	lines := bytes.SplitAfterN(r.text, []byte("\n"), e.Line+1)
-	if e.Line != e.StartLine || e.Line > len(lines) {
+	if e.Line != e.StartLine {
 		return ""
 	}
 	place, quoted := 0, false
-	for i, c := range string(lines[e.Line-1]) {
+	for i, c := range r.lineText(e.Line) {
 		switch {
 		case i >= e.Column-1:
 			return r.name(place)

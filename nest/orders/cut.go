@@ -247,4 +247,6 @@ func (s *sums) meaning(name string, most float64) float64 {
 	return v
 }
 
-func millimetres(mm float64) string { return fmt.Sprintf("%.6g mm", mm) }
+// millimetres prints a length for messages, to a millionth, so that what
+// float64 loses does not show.
+func millimetres(mm float64) string { return fmt.Sprintf("%.6g mm", math.Round(mm*1e6)/1e6+0) }

@@ -189,7 +189,7 @@ func overlayKeys(doc *source.Doc, path string, t map[string]any, words map[strin
 		if !ok {
 			known := slices.Sorted(maps.Keys(words))
 			known = slices.Sorted(slices.Values(append(known, slices.Collect(maps.Keys(cells))...)))
-			return doc.Fault(at, fmt.Sprintf("found an unknown key, expected one of %s", strings.Join(known, ", ")), didYouMean(key, known))
+			return doc.Fault(at, fmt.Sprintf("unknown key %q, expected one of %s", key, strings.Join(known, ", ")), didYouMean(key, known))
 		}
 		var err error
 		if *c, err = newCell(doc, at, t[key]); err != nil {
