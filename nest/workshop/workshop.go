@@ -75,8 +75,11 @@ func (w *Workshop) Job(only ...string) (nest.Job, error) {
 		job.Orders = append(job.Orders, l.Order)
 	}
 	for _, name := range only {
+		if len(w.Hides) == 0 {
+			return nest.Job{}, fmt.Errorf("found no hide named %q: the rack is empty", name)
+		}
 		if !slices.ContainsFunc(w.Hides, func(h *hide.Hide) bool { return h.Name() == name }) {
-			return nest.Job{}, fmt.Errorf("found no hide named %q on the rack, expected one of %s", name, list(w.names()))
+			return nest.Job{}, fmt.Errorf("found no hide named %q on the rack, expected one of %s", name, strings.Join(w.names(), ", "))
 		}
 	}
 	for _, h := range w.Hides {
@@ -101,12 +104,4 @@ func (w *Workshop) leatherNames() []string {
 		out = append(out, l.Name)
 	}
 	return out
-}
-
-// list is a list of names for a message.
-func list(names []string) string {
-	if len(names) == 0 {
-		return "none: there are none"
-	}
-	return strings.Join(names, ", ")
 }
