@@ -97,7 +97,7 @@ func (s *scanner) area() (*big.Rat, error) {
 func (s *scanner) stamp() *big.Rat {
 	before := s.rest
 	s.spaces()
-	feet, ok := new(big.Rat).SetString("0" + s.digits())
+	feet, ok := new(big.Rat).SetString(s.digits())
 	point := s.take(".")
 	n := int64(0)
 	for i, mark := range []string{"¹", "²", "³"} {
@@ -169,6 +169,8 @@ func areaIn(s System, mm2 float64) string {
 	switch {
 	case s == Inch && abs < 0.1*MM2PerSqFt && mm2 != 0:
 		return fmt.Sprintf("%.1f sq in", mm2/(MMPerInch*MMPerInch))
+	case s == Inch && abs < MM2PerSqFt && mm2 != 0:
+		return fmt.Sprintf("%.2f sq ft", mm2/MM2PerSqFt)
 	case s == Inch:
 		return fmt.Sprintf("%.1f sq ft", mm2/MM2PerSqFt)
 	case abs < 0.1*MM2PerDM2 && mm2 != 0:
