@@ -20,8 +20,7 @@ type ground struct {
 	edges    []boxed
 	flaws    []boxed // in the order of the hide's own
 	zones    []boxed
-	fine     geom.Geometry // zones better than what lies in none
-	err      error         // of preparing; nil for every valid outline known
+	err      error // of preparing; nil for every valid outline known
 }
 
 // boxed is a shape with the upright rectangle round it.
@@ -74,16 +73,8 @@ func newGround(h *hide.Hide) *ground {
 		}
 		g.flaws = append(g.flaws, newBoxed(shape))
 	}
-	var fine []geom.Geometry
 	for _, z := range h.Zones() {
-		shape := z.Area.Polygon().AsGeometry()
-		g.zones = append(g.zones, newBoxed(shape))
-		if z.Quality > hide.Firm {
-			fine = append(fine, shape)
-		}
-	}
-	if g.err == nil && len(fine) > 0 {
-		g.fine, g.err = geom.UnionMany(fine)
+		g.zones = append(g.zones, newBoxed(z.Area.Polygon().AsGeometry()))
 	}
 	return g
 }
@@ -154,14 +145,41 @@ func (c *checker) onZones(l *laid, p *cutPiece) {
 			c.fail(RuleZone, p.where, "lies %.3g° off the grain of a zone, use %q allows %.3g°", degrees(off), p.use.Name, p.use.Angle.Degrees())
 		}
 	}
-	if p.use.Quality > hide.Firm {
-		rest, err := geom.Difference(drawn.geometry(), g.fine)
-		if err != nil {
-			c.fail(RuleZone, p.where, "cannot be compared with the zones of the hide: %v", err)
-		} else if rest.Area() > areaTol {
-			c.fail(RuleZone, p.where, "lies outside the %v leather that use %q asks for", p.use.Quality, p.use.Name)
-		}
+	if p.use.Quality <= hide.Firm {
+		return
 	}
+	switch bare, err := g.outside(drawn, p.use.Quality); {
+	case err != nil:
+		c.fail(RuleZone, p.where, "cannot be compared with the zones of the hide: %v", err)
+	case bare > areaTol:
+		c.fail(RuleZone, p.where, "lies outside the %v leather that use %q asks for", p.use.Quality, p.use.Name)
+	}
+}
+
+// outside is the area of a rectangle that lies in no zone of at least that
+// quality. The zones are taken away one by one: the union of shapes that meet
+// along an edge has been seen to lose one of them.
+func (g *ground) outside(r rect, least hide.Quality) (float64, error) {
+	rest := []geom.Polygon{polygonOf(r.corners())}
+	for i, z := range g.hide.Zones() {
+		if z.Quality < least || !g.zones[i].touches(r) {
+			continue
+		}
+		var left []geom.Polygon
+		for _, part := range rest {
+			d, err := geom.Difference(part.AsGeometry(), g.zones[i].shape)
+			if err != nil {
+				return 0, err
+			}
+			left = append(left, polygonsOf(d)...)
+		}
+		rest = left
+	}
+	area := 0.0
+	for _, part := range rest {
+		area += part.Area()
+	}
+	return area, nil
 }
 
 // refusedReading finds a reading that the use refuses and that is the nearest

@@ -42,9 +42,9 @@ func (p Plan) Encode() []byte {
 	})
 }
 
-// numberList is a list of figures that has been set one to a line. A string
+// numberList is a list of figures (or null) that has been set one to a line. A string
 // holds no line break, so none looks like it.
-var numberList = regexp.MustCompile(`\[\n\s+[-+.\deE]+(?:,\n\s+[-+.\deE]+)*\n\s+\]`)
+var numberList = regexp.MustCompile(`\[\n\s+[-+.\deEnul]+(?:,\n\s+[-+.\deEnul]+)*\n\s+\]`)
 
 // DecodePlan reads a plan file; file is its name for messages. Keys that it
 // does not know are passed over, so that others may keep notes of their own in

@@ -7,7 +7,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"github.com/paulmach/orb"
 
@@ -213,8 +216,8 @@ func faultOf(file string, data []byte, err error) *source.Error {
 	var wrong *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &wrong):
-		return &source.Error{File: file, Line: lineAt(data, int(wrong.Offset)-1), Path: wrong.Field,
-			Rule: "found a " + wrong.Value + ", expected " + kindOf(wrong)}
+		return &source.Error{File: file, Line: lineAt(data, int(wrong.Offset)-1), Path: keyPath(wrong.Field),
+			Rule: "found " + jsonWords.Replace(wrong.Value) + ", expected " + kindOf(wrong)}
 	case errors.As(err, &syntax):
 		return &source.Error{File: file, Line: lineAt(data, int(syntax.Offset)-1), Rule: "is not JSON: " + syntax.Error()}
 	case errors.Is(err, io.EOF):
@@ -224,6 +227,15 @@ func faultOf(file string, data []byte, err error) *source.Error {
 	}
 	return &source.Error{File: file, Rule: err.Error()}
 }
+
+// keyPath is a path without the names of embedded types, which are no keys.
+func keyPath(field string) string {
+	keys := slices.DeleteFunc(strings.Split(field, "."), func(k string) bool { return k != "" && unicode.IsUpper(rune(k[0])) })
+	return strings.Join(keys, ".")
+}
+
+// jsonWords turns the names of JSON values into those of kindOf.
+var jsonWords = strings.NewReplacer("array", "a list", "object", "an object", "string", "text", "bool", "true or false", "number", "a number")
 
 // kindOf is the word for what a key should hold.
 func kindOf(e *json.UnmarshalTypeError) string {

@@ -1,0 +1,125 @@
+package nest
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide"
+	"strapwise/hide/plane"
+)
+
+func mustHide(t testing.TB, outline ...orb.Point) *hide.Hide {
+	t.Helper()
+	h, err := hide.New(hide.Spec{Name: "ash-3", Leather: "bridle-tan", Form: "bend", Outline: outline})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// upright is a lay struck along the X axis at edge, with one band of that depth.
+func upright(edge, depth float64) HideLay {
+	f := plane.NewFrame(orb.Point{0, edge}, orb.Point{1, 0})
+	return HideLay{
+		Strike: Strike{From: orb.Point{0, edge}, To: orb.Point{1000, edge}, EdgeMM: edge},
+		Bands:  []Band{{0, depth, []Block{{0, 1000, []int{1}}}}},
+		Strips: []Strip{{N: 1, Outline: f.Rect(span(0, 1000), span(0, depth)), WidthMM: depth}},
+	}
+}
+
+func TestRemnants(t *testing.T) {
+	box := mustHide(t, orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{0, 500})
+	for _, c := range []struct {
+		name  string
+		hide  *hide.Hide
+		lay   HideLay
+		areas []float64
+	}{
+		{"nothing cut", box, HideLay{}, []float64{500_000}},
+		{"a band from the edge", box, upright(0, 100), []float64{400_000}},
+		{"leather before the struck edge counts, largest first", box, upright(100, 200), []float64{200_000, 100_000}},
+		{"too shallow a rest before it", box, upright(24, 200), []float64{276_000}},
+		{"all cut", box, upright(0, 500), nil},
+		{"deep enough, not large enough", mustHide(t, orb.Point{0, 0}, orb.Point{400, 0}, orb.Point{400, 149}, orb.Point{0, 149}), upright(0, 100), nil},
+		{"large enough, not deep enough", box, upright(0, 476), nil},
+		{"just both", box, upright(0, 474), []float64{26_000}},
+		{"a rest in two parts", mustHide(t,
+			orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{600, 500}, orb.Point{500, 100}, orb.Point{400, 500}, orb.Point{0, 500}),
+			upright(0, 200), []float64{300 * (400 + 475) / 2, 300 * (400 + 475) / 2}},
+		{"no struck edge", box, HideLay{Strips: upright(0, 100).Strips}, nil},
+	} {
+		got := Remnants(c.hide, c.lay)
+		if len(got) != len(c.areas) {
+			t.Errorf("%s: found %d remnants, expected %d", c.name, len(got), len(c.areas))
+			continue
+		}
+		for i, r := range got {
+			if a := polygonOf(r).Area(); math.Abs(a-c.areas[i]) > 1 {
+				t.Errorf("%s: found %v mm², expected %v", c.name, a, c.areas[i])
+			}
+			if _, err := plane.NewRing(r); err != nil {
+				t.Errorf("%s: %v", c.name, err)
+			}
+		}
+	}
+}
+
+// Remnants, the ripped part and scrap add up to the hide, and no scrap is large
+// enough to have been kept.
+func TestRemnantsLaw_areas(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	for range 60 {
+		// A hide like a star: every ray from its middle leaves it once.
+		mid := orb.Point{rng.Float64() * 2000, rng.Float64() * 2000}
+		n := 4 + rng.IntN(30)
+		var outline []orb.Point
+		for i := range n {
+			r := 250 + 500*rng.Float64()
+			outline = append(outline, add(mid, scale(turned(orb.Point{1, 0}, 2*math.Pi*float64(i)/float64(n)), r)))
+		}
+		h := mustHide(t, outline...)
+		along := turned(orb.Point{1, 0}, rng.Float64()*2*math.Pi)
+		out := orb.Point{-along[1], along[0]}
+		if rng.IntN(2) == 0 {
+			out = scale(out, -1)
+		}
+		from := add(mid, scale(out, rng.Float64()*600-400))
+		depth := 10 + 300*rng.Float64()
+		ripped := rectAt(add(from, scale(along, -3000)), along, out, 6000, depth)
+		lay := HideLay{
+			Strike: Strike{From: from, To: add(from, scale(along, 500))},
+			Bands:  []Band{{0, depth, []Block{{0, 500, []int{1}}}}},
+			Strips: []Strip{{N: 1, Outline: rectAt(from, along, out, 500, depth).corners(), WidthMM: depth}},
+		}
+		shape := h.Outline().Polygon().AsGeometry()
+		inside, err := geom.Intersection(shape, ripped.geometry())
+		if err != nil {
+			t.Fatal(err)
+		}
+		total := inside.Area()
+		scrap, err := geom.Difference(shape, ripped.geometry())
+		if err != nil {
+			t.Fatal(err)
+		}
+		// One by one: a union of shapes that meet along an edge can lose one.
+		for _, r := range Remnants(h, lay) {
+			total += polygonOf(r).Area()
+			if scrap, err = geom.Difference(scrap, polygonOf(r).AsGeometry()); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, s := range polygonsOf(scrap) {
+			total += s.Area()
+			if core, err := geom.Buffer(s.AsGeometry(), -13); err != nil || s.Area() > MinRemnantArea && !core.IsEmpty() {
+				t.Errorf("%v mm² of leather were left out: %v", s.Area(), err)
+			}
+		}
+		if math.Abs(total-h.Area()) > 1e-6*h.Area() {
+			t.Errorf("the parts add up to %v mm², the hide has %v", total, h.Area())
+		}
+	}
+}
