@@ -592,3 +592,22 @@ func TestCheckLaw_order(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkCheck is a plan of 12 pieces on a hide of 300 corners with 25 flaws.
+func BenchmarkCheck(b *testing.B) {
+	k := newBench()
+	k.spec.Outline = nil
+	for i := range 300 {
+		a := 2 * math.Pi * float64(i) / 300
+		k.spec.Outline = append(k.spec.Outline, orb.Point{700 + 1500*math.Cos(a), 300 + 1200*math.Sin(a)})
+	}
+	for i := range 25 {
+		k.flaw(spot(60+50*float64(i), 480, 12))
+	}
+	if v := k.check(); v != nil {
+		b.Fatal(v)
+	}
+	for b.Loop() {
+		Check(k.job, k.plan)
+	}
+}
