@@ -36,14 +36,14 @@ const Touch = 1e-6
 // Between two blocked stretches no edge enters the band, so a gap is in
 // or out as a whole, and one point tells which.
 type Leather struct {
-	edges   []edge   // of outline and patches
-	buckets [][]int  // indices of edges, by the slices of Y that they cross
-	base    float64  // Y where bucket 0 begins
-	pitch   float64  // depth of a bucket
-	patches int      // number of patches
-	spots   []Spot   // refused, in the frame
-	strokes []Stroke // refused, in the frame
-	bound   orb.Bound
+	edges    []edge   // of all polygons
+	polygons int      // how many: the outline, then what is refused
+	buckets  [][]int  // indices of edges, by the slices of Y that they cross
+	base     float64  // Y where bucket 0 begins
+	pitch    float64  // depth of a bucket
+	spots    []Spot   // refused, in the frame
+	strokes  []Stroke // refused, in the frame
+	bound    orb.Bound
 }
 
 // edge is one side of a polygon, a below b. Polygon 0 is the outline; in all
@@ -64,13 +64,14 @@ func (h *Hide) Serving(u Use, f plane.Frame) (*Leather, error) {
 		return nil, err
 	}
 	off := measure.Angle(f.Radians() - h.frame.Radians())
-	var patches []plane.Ring
+	polygons := [][]plane.Ring{outline}
+	refuse := func(r plane.Ring) { polygons = append(polygons, []plane.Ring{r.In(f)}) }
 	l := &Leather{}
 	for _, flaw := range h.spec.Flaws {
 		switch {
 		case !u.Refuses(flaw):
 		case flaw.Patch != nil:
-			patches = append(patches, flaw.Patch.In(f))
+			refuse(*flaw.Patch)
 		case flaw.Spot != nil:
 			l.spots = append(l.spots, Spot{f.Into(flaw.Spot.At), flaw.Spot.Diameter})
 		case flaw.Stroke != nil:
@@ -83,20 +84,27 @@ func (h *Hide) Serving(u Use, f plane.Frame) (*Leather, error) {
 	}
 	for _, z := range h.spec.Zones {
 		if u.RefusesZone(z, off) {
-			patches = append(patches, z.Area.In(f))
+			refuse(z.Area)
 		}
 	}
 	for _, cell := range h.refusedCells(u) {
-		patches = append(patches, cell.In(f))
+		refuse(cell)
 	}
-	l.build(outline, patches)
+	if u.Quality > Firm {
+		ungraded, err := h.ungraded(u, f)
+		if err != nil {
+			return nil, err
+		}
+		polygons = append(polygons, ungraded)
+	}
+	l.build(polygons)
 	return l, nil
 }
 
 // Whole returns all leather within the outline, trim and flaws included.
 func (h *Hide) Whole(f plane.Frame) *Leather {
 	l := &Leather{}
-	l.build([]plane.Ring{h.outline.In(f)}, nil)
+	l.build([][]plane.Ring{{h.outline.In(f)}})
 	return l
 }
 
@@ -114,6 +122,27 @@ func (h *Hide) trimmed(f plane.Frame) ([]plane.Ring, error) {
 	if err != nil {
 		return nil, fmt.Errorf("hide %s: trimming the outline: %w", h.spec.Name, err)
 	}
+	return ringsOf(g, f), nil
+}
+
+// ungraded gives the rings, even within odd, in the frame, round the leather
+// that no zone raises to the quality of the use. Leather in no zone is firm.
+func (h *Hide) ungraded(u Use, f plane.Frame) ([]plane.Ring, error) {
+	left := h.outline.Polygon().AsGeometry()
+	for _, z := range h.spec.Zones {
+		if z.Quality < u.Quality {
+			continue
+		}
+		var err error
+		if left, err = geom.Difference(left, z.Area.Polygon().AsGeometry()); err != nil {
+			return nil, fmt.Errorf("hide %s: taking out the zones: %w", h.spec.Name, err)
+		}
+	}
+	return ringsOf(left, f), nil
+}
+
+// ringsOf gives the rings of all polygons of g, as seen in the frame.
+func ringsOf(g geom.Geometry, f plane.Frame) []plane.Ring {
 	var rings []plane.Ring
 	for _, part := range g.Dump() {
 		p, ok := part.AsPolygon()
@@ -132,21 +161,24 @@ func (h *Hide) trimmed(f plane.Frame) ([]plane.Ring, error) {
 			}
 		}
 	}
-	return rings, nil
+	return rings
 }
 
-func (l *Leather) build(outline, patches []plane.Ring) {
-	l.patches = len(patches)
-	for _, r := range outline {
-		if l.edges == nil {
-			l.bound = r.Bound()
-		} else {
-			l.bound = l.bound.Union(r.Bound())
+// build takes in polygons, each of rings even within odd: the outline, then
+// what is refused.
+func (l *Leather) build(polygons [][]plane.Ring) {
+	l.polygons = len(polygons)
+	for n, rings := range polygons {
+		for i, r := range rings {
+			switch {
+			case n > 0:
+			case i == 0:
+				l.bound = r.Bound()
+			default:
+				l.bound = l.bound.Union(r.Bound())
+			}
+			l.add(r, n)
 		}
-		l.add(r, 0)
-	}
-	for i, r := range patches {
-		l.add(r, i+1)
 	}
 	if len(l.edges) == 0 {
 		return
@@ -193,7 +225,7 @@ func (l *Leather) Runs(band plane.Span) []plane.Span {
 	crossings := l.crossings(level)
 
 	var runs []plane.Span
-	in := make([]bool, l.patches+1)
+	in := make([]bool, l.polygons)
 	refused, next, end := 0, 0, math.Inf(-1)
 	for _, b := range blocked {
 		if b.Lo > end && !math.IsInf(end, -1) {

@@ -52,6 +52,10 @@ func randomHide(t testing.TB, r *rand.Rand) *hide.Hide {
 		}
 		s.Flaws = append(s.Flaws, f)
 	}
+	for range 2 * r.IntN(2) {
+		at := orb.Point{0.5 * length * (r.Float64() - 1), 0.5 * depth * (r.Float64() - 1)}
+		s.Zones = append(s.Zones, hide.Zone{Quality: hide.Prime, Area: plane.Box(at, orb.Point{at[0] + 0.4*length, at[1] + 0.4*depth})})
+	}
 	if r.IntN(2) == 0 {
 		at := within()
 		s.Zones = append(s.Zones, hide.Zone{Quality: hide.Soft, Area: plane.Box(at, orb.Point{at[0] + 80, at[1] + 60})})
@@ -109,6 +113,16 @@ func serves(h *hide.Hide, trimmed orb.MultiPolygon, u hide.Use, p orb.Point) (ok
 		default:
 			note(!planar.RingContains(f.Patch.Orb(), p), ringDistance(f.Patch.Corners()))
 		}
+	}
+	if u.Quality > hide.Firm {
+		graded, near := false, math.Inf(1)
+		for _, z := range h.Zones() {
+			if z.Quality >= u.Quality {
+				graded = graded || planar.RingContains(z.Area.Orb(), p)
+				near = min(near, ringDistance(z.Area.Corners()))
+			}
+		}
+		note(graded, near)
 	}
 	for _, z := range h.Zones() {
 		if z.Quality >= u.Quality {
@@ -175,7 +189,10 @@ func TestRunsAgainstRaster(t *testing.T) {
 		if r.IntN(2) == 0 {
 			u.Substance = &hide.Substance{From: 2.5, To: 4.5}
 		}
-		if r.IntN(2) == 0 {
+		switch r.IntN(4) {
+		case 0:
+			u.Quality = hide.Prime
+		case 1, 2:
 			u.Quality, u.Flaws = hide.Soft, []string{"hole"}[:r.IntN(2)]
 		}
 		trimmed := inset(t, h.Outline(), h.Trim())

@@ -9,29 +9,34 @@ import (
 )
 
 // grips verifies that the strap cutter can be held along the far edge of a
-// strip, from its first piece to its last: everywhere there it has either
-// leather of the depth it grips, or none at all, where the edge of the strip is
-// that of the hide and nothing is ripped.
+// strip, over every piece that it rips: there it has either leather of the depth
+// it grips, or none at all, where the edge of the strip is that of the hide and
+// nothing is ripped. Between pieces the strip is scrap, and a notch no trouble.
 //
 //	    ______________________
 //	   /  grips deep          |
-//	  /  :‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾:_|   the last piece reaches too far:
-//	 /   :                :       leather, but not deep enough
-//	───[ main ]────[ main ]──── far edge
+//	  /  :‾‾‾‾‾‾:      :‾‾‾‾‾:_|   the second piece reaches too far:
+//	 /   :      :      :     :     leather, but not deep enough
+//	───[  main  ]────[  main  ]─── far edge
 //
 // Leather is what the outline holds; flaws in it do not trouble the cutter.
 func (c *checker) grips(l *laid, s *cutStrip) {
-	x := plane.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
-	for _, p := range s.pieces {
-		if p.drawn {
-			e := p.rect.extent(l.strike.from, l.strike.along)
-			x = plane.Span{Lo: min(x.Lo, e.Lo), Hi: max(x.Hi, e.Hi)}
-		}
-	}
 	far := s.rect.extent(l.strike.from, l.strike.out).Hi
-	if x.Len() <= 0 || far > plane.MaxCoordinate {
+	if far > plane.MaxCoordinate {
 		return
 	}
+	for _, p := range s.pieces {
+		if !p.drawn || !p.ripped() {
+			continue
+		}
+		if !c.gripped(l, s, p.rect.extent(l.strike.from, l.strike.along), far) {
+			return
+		}
+	}
+}
+
+// gripped verifies one stretch of a strip whose far edge lies so far out.
+func (c *checker) gripped(l *laid, s *cutStrip, x plane.Span, far float64) bool {
 	beyond := func(x plane.Span) rect {
 		corner := add(l.strike.from, add(scale(l.strike.along, x.Lo), scale(l.strike.out, far)))
 		return rectAt(corner, l.strike.along, l.strike.out, x.Len(), c.job.Tools.Grips)
@@ -39,7 +44,7 @@ func (c *checker) grips(l *laid, s *cutStrip) {
 	missing, err := geom.Difference(beyond(x).drawnIn(lengthTol).geometry(), l.leather.outline)
 	if err != nil {
 		c.fail(RuleGrips, s.where, "cannot be compared with the outline of the hide: %v", err)
-		return
+		return false
 	}
 	for _, part := range polygonsOf(missing) {
 		stretch := plane.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
@@ -51,7 +56,8 @@ func (c *checker) grips(l *laid, s *cutStrip) {
 		if err != nil || there.Area() > areaTol+lengthTol*stretch.Len() {
 			c.fail(RuleGrips, s.where, "beyond it lies leather less than the %.6g mm that the strap cutter grips, from %.6g mm to %.6g along it",
 				c.job.Tools.Grips, stretch.Lo, stretch.Hi)
-			return
+			return false
 		}
 	}
+	return true
 }
