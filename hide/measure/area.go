@@ -162,21 +162,27 @@ func squareSide(word string) *big.Rat {
 	return words[word]
 }
 
-// areaIn prints an area in one system: square feet and square metres to three
-// figures or so, small areas in the next smaller unit.
+// SquareFeet is an area, given in square millimetres, in square feet.
+func SquareFeet(mm2 float64) float64 { return mm2 / MM2PerSqFt }
+
+// SquareDecimetres is an area, given in square millimetres, in dm².
+func SquareDecimetres(mm2 float64) float64 { return mm2 / MM2PerDM2 }
+
+// areaIn prints an area in one system, to about a twentieth or better: square
+// feet and square metres, small areas in the next smaller unit.
 func areaIn(s System, mm2 float64) string {
 	abs := math.Abs(mm2)
 	switch {
 	case s == Inch && abs < 0.1*MM2PerSqFt && mm2 != 0:
 		return fmt.Sprintf("%.1f sq in", mm2/(MMPerInch*MMPerInch))
 	case s == Inch && abs < MM2PerSqFt && mm2 != 0:
-		return fmt.Sprintf("%.2f sq ft", mm2/MM2PerSqFt)
+		return fmt.Sprintf("%.2f sq ft", SquareFeet(mm2))
 	case s == Inch:
-		return fmt.Sprintf("%.1f sq ft", mm2/MM2PerSqFt)
-	case abs < 0.1*MM2PerDM2 && mm2 != 0:
+		return fmt.Sprintf("%.1f sq ft", SquareFeet(mm2))
+	case abs < MM2PerDM2 && mm2 != 0:
 		return fmt.Sprintf("%.1f cm²", mm2/100)
 	case abs < 100*MM2PerDM2:
-		return fmt.Sprintf("%.1f dm²", mm2/MM2PerDM2)
+		return fmt.Sprintf("%.1f dm²", SquareDecimetres(mm2))
 	default:
 		return fmt.Sprintf("%.2f m²", mm2/1e6)
 	}
