@@ -1,0 +1,355 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+	"strapwise/nest"
+)
+
+// Sizes of type in the picture, in millimetres.
+const (
+	numberSize    = 5.0
+	labelSize     = 3.0
+	leastLabel    = 2.4 // below it nothing can be read at arm's length
+	flawSize      = 2.6
+	flawNumber    = 2.4
+	flawCircle    = 1.9 // radius round a flaw's number
+	leastInMargin = 2.6 // of strips' numbers where very many crowd
+)
+
+// stripNumbers sets each strip's number: within it where it is high enough,
+// else in the margin at its end, with a fine line to it.
+func (p *picture) stripNumbers() {
+	var left, right []numbered
+	for _, s := range p.cuts.Strips {
+		b := orb.MultiPoint(p.onPage(s.Outline)).Bound()
+		if b.Max[1]-b.Min[1] >= numberSize*(ascent+descent)+2*clear && p.numberWithin(s.N, b) {
+			continue
+		}
+		free := func(toLeft bool) bool {
+			for _, o := range p.cuts.Strips {
+				ob := orb.MultiPoint(p.onPage(o.Outline)).Bound()
+				beside := ob.Min[1] < b.Max[1]-0.01 && b.Min[1] < ob.Max[1]-0.01
+				if o.N != s.N && beside && (toLeft && ob.Min[0] < b.Min[0] || !toLeft && ob.Max[0] > b.Max[0]) {
+					return false
+				}
+			}
+			return true
+		}
+		y := b.Center()[1]
+		switch l, r := free(true), free(false); {
+		case l:
+			left = append(left, numbered{s.N, orb.Point{b.Min[0], y}, r, b.Max[0]})
+		case r:
+			right = append(right, numbered{s.N, orb.Point{b.Max[0], y}, false, 0})
+		case p.shrunkWithin(s.N, b):
+		default:
+			right = append(right, numbered{s.N, orb.Point{b.Max[0] - 0.4, y}, false, 0})
+		}
+	}
+	room := p.body.Max[1] - p.body.Min[1] + baseRoom/2
+	const pitch = numberSize * (ascent + descent)
+	for i := 1; i < len(left) && float64(len(right)+1)*pitch < room; i++ {
+		// where two crowd, the second goes to the other end, if that is free
+		if n := left[i]; n.both && math.Abs(n.at[1]-left[i-1].at[1]) < pitch {
+			right = append(right, numbered{n.n, orb.Point{n.otherEnd, n.at[1]}, false, 0})
+			left = slices.Delete(left, i, i+1)
+		}
+	}
+	p.marginNumbers(left, true)
+	p.marginNumbers(right, false)
+}
+
+// numbered is a strip whose number stands in the margin: its end there.
+type numbered struct {
+	n        int
+	at       orb.Point
+	both     bool    // its other end is free too
+	otherEnd float64 // x of that
+}
+
+func (p *picture) numberWithin(n int, b orb.Bound) bool {
+	t := Text{Size: numberSize, Bold: true, Runs: words(fmt.Sprint(n))}
+	t.At = orb.Point{b.Min[0] + 2.6, b.Center()[1] + (ascent-descent)/2*t.Size}
+	if box := t.Bound(); box.Max[0] > b.Max[0]-1 || p.k.onText(box) || p.k.onSolid(box) {
+		return false
+	}
+	p.k.text(t)
+	return true
+}
+
+// shrunkWithin sets a number as large as the strip allows.
+func (p *picture) shrunkWithin(n int, b orb.Bound) bool {
+	size := min(numberSize, (b.Max[1]-b.Min[1]-2*clear)/(ascent+descent))
+	t := Text{Size: size, Bold: true, Runs: words(fmt.Sprint(n))}
+	t.At = orb.Point{b.Min[0] + 2, b.Center()[1] + (ascent-descent)/2*size}
+	if box := t.Bound(); size < leastLabel || box.Max[0] > b.Max[0] || p.k.onText(box) || p.k.onSolid(box) {
+		return false
+	}
+	p.k.text(t)
+	return true
+}
+
+// marginNumbers sets numbers one above the other beside the hide, each as near
+// its strip as the others let it.
+func (p *picture) marginNumbers(ns []numbered, left bool) {
+	if len(ns) == 0 {
+		return
+	}
+	slices.SortStableFunc(ns, func(a, b numbered) int { return cmp.Compare(a.at[1], b.at[1]) })
+	lo, hi := p.room.Min[1], p.body.Max[1]+baseRoom/4
+	for most := int((hi - lo) / leastInMargin / (ascent + descent + 0.05)); len(ns) > most; {
+		ns = everySecond(ns) // the rest are counted off between them
+	}
+	size := min(numberSize, (hi-lo)/float64(len(ns))/(ascent+descent+0.05))
+	pitch := size * (ascent + descent + 0.04)
+	want := make([]float64, len(ns))
+	for i, n := range ns {
+		want[i] = n.at[1]
+	}
+	got := spread(want, pitch, lo+pitch/2, hi-pitch/2)
+	x, anchor, into := p.body.Min[0]-2.5, End, 1.0
+	if !left {
+		x, anchor, into = p.body.Max[0]+2.5, Start, -1.0
+	}
+	for i, n := range ns {
+		t := Text{At: orb.Point{x, got[i] + (ascent-descent)/2*size}, Anchor: anchor, Size: size, Bold: true, Runs: words(fmt.Sprint(n.n))}
+		p.k.text(t)
+		leader := []orb.Point{{x + into*0.6, got[i]}, {x + into*1.8, got[i]}, n.at}
+		p.k.line(fine, nil, leader...)
+		p.k.keep(leader, false)
+	}
+}
+
+func everySecond(ns []numbered) []numbered {
+	var out []numbered
+	for i := 0; i < len(ns); i += 2 {
+		out = append(out, ns[i])
+	}
+	return out
+}
+
+// spread moves places apart to at least the pitch, each as little as it may,
+// and keeps them between lo and hi if there is room. The places come sorted.
+// Those that crowd are held in one stack about their mean.
+func spread(want []float64, pitch, lo, hi float64) []float64 {
+	type stack struct {
+		n        int
+		sum, top float64 // sum of wanted tops of the stack; where its first stands
+	}
+	place := func(s stack) float64 {
+		return max(lo, min(s.sum/float64(s.n), hi-float64(s.n-1)*pitch))
+	}
+	var stacks []stack
+	for _, w := range want {
+		s := stack{n: 1, sum: w}
+		s.top = place(s)
+		for len(stacks) > 0 {
+			before := stacks[len(stacks)-1]
+			if before.top+float64(before.n)*pitch <= s.top {
+				break
+			}
+			// joined, the later stack stands before.n places further down
+			s = stack{n: before.n + s.n, sum: before.sum + s.sum - float64(s.n*before.n)*pitch}
+			s.top = place(s)
+			stacks = stacks[:len(stacks)-1]
+		}
+		stacks = append(stacks, s)
+	}
+	var out []float64
+	for _, s := range stacks {
+		for i := range s.n {
+			out = append(out, s.top+float64(i)*pitch)
+		}
+	}
+	return out
+}
+
+// pieceLabels names every piece that is high and long enough.
+func (p *picture) pieceLabels() {
+	for _, s := range p.cuts.Strips {
+		for _, piece := range p.lay.pieces[s.N] {
+			p.pieceLabel(piece)
+		}
+	}
+	for _, piece := range p.loose {
+		p.pieceLabel(piece)
+	}
+}
+
+func (p *picture) pieceLabel(piece nest.Piece) {
+	outline := p.onPage(piece.Outline)
+	b := orb.MultiPoint(outline).Bound()
+	length, width := p.size(piece)
+	short := words(label(piece))
+	long := join(short, words("  "), figure(p.rule, width), words(" × "), figure(p.rule, length))
+	set := words(fmt.Sprintf("%s·%d", piece.Order, piece.Set))
+	for _, try := range []struct {
+		size float64
+		runs []Run
+	}{{labelSize, long}, {labelSize, short}, {2.7, short}, {leastLabel, short}, {labelSize, set}, {leastLabel, set}} {
+		t := Text{Size: try.size, Anchor: Middle, Runs: try.runs}
+		w := t.Width()
+		if b.Max[1]-b.Min[1] < try.size*(ascent+descent)+0.1 || b.Max[0]-b.Min[0] < w+1.2 {
+			continue
+		}
+		for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0, 1} {
+			x := b.Min[0] + w/2 + 0.6 + part*(b.Max[0]-b.Min[0]-w-1.2)
+			t.At = orb.Point{x, b.Center()[1] + (ascent-descent)/2*try.size}
+			if box := t.Bound(); p.k.onText(box) || p.k.onSolid(box) || !inside(outline, box.Min) || !inside(outline, box.Max) {
+				continue
+			}
+			bare := t.Bound().Pad(clear / 2) // clears a texture, never a cut
+			bare.Min[1], bare.Max[1] = max(bare.Min[1], b.Min[1]+cut), min(bare.Max[1], b.Max[1]-cut)
+			p.k.polygon(0, Bare, corners(bare)...)
+			p.k.text(t)
+			return
+		}
+	}
+}
+
+// flawName is the word for a flaw on the sheet.
+func flawName(f hide.Flaw) string {
+	if f.Face == hide.Flesh {
+		return "flesh " + f.Kind
+	}
+	return f.Kind
+}
+
+// flawNames sets each flaw's name in it or beside it where there is room, else
+// its number, and keeps the numbers for the list. Numbers follow the hide's file.
+func (p *picture) flawNames() error {
+	for i, f := range p.hide.Flaws() {
+		rings, ringed, err := p.flaw(f)
+		if err != nil {
+			return err
+		}
+		name := flawName(f)
+		if len(rings) > 0 && p.nameWithin(rings[0], name) {
+			continue
+		}
+		var all orb.MultiPoint
+		for _, r := range append(rings, ringed...) {
+			all = append(all, r...)
+		}
+		b := all.Bound()
+		t := Text{Size: flawSize, Anchor: Middle, Runs: words(clip(name, flawSize, 30, false))}
+		if at, ok := p.beside(b, t.Width(), flawSize*(ascent+descent), []float64{0.5}, true); ok {
+			t.At = orb.Point{at[0], at[1] + (ascent-descent)/2*flawSize}
+			p.knock(t)
+			continue
+		}
+		place := ""
+		side := 2 * flawCircle
+		at, ok := p.beside(b, side, side, []float64{0.4, 1.5, 3, 5, 8}, true)
+		if !ok {
+			at, ok = p.beside(b, side, side, []float64{0.4, 1.5, 3, 5, 8, 12}, false)
+		}
+		if ok {
+			p.numberFlaw(i+1, at, b)
+		} else {
+			c := p.extentOf(f)
+			place = fmt.Sprintf(" (%s along, %s out)", Plain(figure(p.rule, c[0])), Plain(figure(p.rule, c[1])))
+		}
+		p.key = append(p.key, fmt.Sprintf("%d %s%s", i+1, name, place))
+	}
+	return nil
+}
+
+// extentOf is the middle of a flaw, from the squared end and the struck edge.
+func (p *picture) extentOf(f hide.Flaw) orb.Point {
+	switch {
+	case f.Spot != nil:
+		return p.frame.Into(f.Spot.At)
+	case f.Stroke != nil:
+		return p.frame.Into(orb.MultiPoint(f.Stroke.Line).Bound().Center())
+	default:
+		return p.frame.Into(f.Patch.Bound().Center())
+	}
+}
+
+func (p *picture) numberFlaw(n int, at orb.Point, b orb.Bound) {
+	var circle []orb.Point
+	for i := range 24 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 24)
+		circle = append(circle, orb.Point{at[0] + flawCircle*cos, at[1] + flawCircle*sin})
+	}
+	t := Text{At: orb.Point{at[0], at[1] + (ascent-descent)/2*flawNumber}, Anchor: Middle, Size: flawNumber, Runs: words(fmt.Sprint(n))}
+	near := orb.Point{max(b.Min[0], min(at[0], b.Max[0])), max(b.Min[1], min(at[1], b.Max[1]))}
+	if d := math.Hypot(near[0]-at[0], near[1]-at[1]); d > flawCircle+0.6 {
+		p.k.line(fine, nil, at, near)
+	}
+	p.k.polygon(fine, Bare, circle...)
+	p.k.text(t)
+	p.k.avoid(circle)
+}
+
+// nameWithin sets a name inside a flaw that is large enough for it.
+func (p *picture) nameWithin(ring []orb.Point, name string) bool {
+	t := Text{Size: flawSize, Anchor: Middle, Runs: words(name)}
+	c := orb.MultiPoint(ring).Bound().Center()
+	t.At = orb.Point{c[0], c[1] + (ascent-descent)/2*flawSize}
+	box := t.Bound()
+	if !boxInside(ring, box.Pad(0.6)) || p.k.onText(box) {
+		return false
+	}
+	p.knock(t)
+	return true
+}
+
+// beside looks for a free box of that size near another, at the distances
+// told, nearest first; strict keeps it off drawn lines too. It gives the middle.
+func (p *picture) beside(b orb.Bound, w, h float64, distances []float64, strict bool) (orb.Point, bool) {
+	c := b.Center()
+	for _, d := range distances {
+		dx, dy := (b.Max[0]-b.Min[0]+w)/2+d, (b.Max[1]-b.Min[1]+h)/2+d
+		for _, way := range [][2]float64{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.5, -1}, {-0.5, -1}, {0.5, 1}, {-0.5, 1}, {1, -0.5}, {-1, -0.5},
+			{1, 0.5}, {-1, 0.5}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}} {
+			at := orb.Point{c[0] + way[0]*dx, c[1] + way[1]*dy}
+			box := orb.Bound{Min: orb.Point{at[0] - w/2, at[1] - h/2}, Max: orb.Point{at[0] + w/2, at[1] + h/2}}
+			if strict && p.free(box) || !strict && !p.k.onText(box) && !p.k.onSolid(box) &&
+				box.Min[0] > p.room.Min[0] && box.Max[0] < p.room.Max[0] && box.Min[1] > p.room.Min[1] && box.Max[1] < p.room.Max[1] {
+				return at, true
+			}
+		}
+	}
+	return orb.Point{}, false
+}
+
+// flawKey sets the list of numbered flaws under the ruler, as far as the room
+// kept for it goes, and returns the lines it takes.
+func (p *picture) flawKey() float64 {
+	if len(p.key) == 0 {
+		return 0
+	}
+	left := p.body.Min[0]
+	width := p.room.Max[0] - left
+	y := p.body.Max[1] + baseRoom
+	lines := 0.0
+	set := func(s string) {
+		lines++
+		if lines <= p.spare {
+			p.k.text(Text{At: orb.Point{left, y + (lines-1)*keyLine + flawSize}, Size: flawSize, Runs: words(clip(s, flawSize, width, false))})
+		}
+	}
+	line := "flaws: "
+	for i, k := range p.key {
+		if i < len(p.key)-1 {
+			k += ", "
+		}
+		if textWidth(words(strings.TrimRight(line+k, ", ")), flawSize, false) > width && line != "" {
+			set(line)
+			line = ""
+		}
+		line += k
+	}
+	set(line)
+	return lines
+}

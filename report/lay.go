@@ -1,0 +1,138 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
+	"strapwise/nest"
+)
+
+// lay is what a sheet needs of one hide of a plan, looked up once.
+type lay struct {
+	job    nest.Job
+	plan   nest.Plan
+	hide   *hide.Hide
+	cuts   nest.HideLay
+	rule   measure.Rule
+	frame  plane.Frame          // of the struck edge: x from the squared end, y outward
+	strips map[int]nest.Strip   // by number
+	pieces map[int][]nest.Piece // by strip, along it
+	loose  []nest.Piece         // in no strip of this hide: cut with rule and knife
+	blocks map[int]nest.Block   // by strip
+}
+
+// sameMark is how far apart two marks read from a plan may be and still be
+// the same cut, in millimetres: far below what a rule shows.
+const sameMark = 1e-3
+
+func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, error) {
+	l := &lay{job: j, plan: p, rule: rule, hide: j.Hide(name),
+		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, blocks: map[int]nest.Block{}}
+	if l.hide == nil {
+		return nil, fmt.Errorf("found no hide %q in the job", name)
+	}
+	i := slices.IndexFunc(p.Hides, func(h nest.HideLay) bool { return h.Hide == name })
+	if i < 0 {
+		return nil, fmt.Errorf("the plan cuts nothing from hide %q", name)
+	}
+	l.cuts = p.Hides[i]
+	from, to := l.cuts.Strike.From, l.cuts.Strike.To
+	if from == to {
+		return nil, fmt.Errorf("hide %q: found a struck edge of no length, expected two different ends", name)
+	}
+	l.frame = plane.NewFrame(from, orb.Point{to[0] - from[0], to[1] - from[1]})
+	for _, s := range l.cuts.Strips {
+		if _, twice := l.strips[s.N]; twice {
+			return nil, fmt.Errorf("hide %q: found strip %d twice, expected each number once", name, s.N)
+		}
+		if len(s.Outline) < 3 {
+			return nil, fmt.Errorf("hide %q: found strip %d with %d corners, expected at least 3", name, s.N, len(s.Outline))
+		}
+		l.strips[s.N] = s
+	}
+	for b, band := range l.cuts.Bands {
+		for _, block := range band.Blocks {
+			for _, n := range block.Strips {
+				if _, known := l.strips[n]; !known {
+					return nil, fmt.Errorf("hide %q: band %d holds strip %d, which the plan does not describe", name, b+1, n)
+				}
+				if _, twice := l.blocks[n]; twice {
+					return nil, fmt.Errorf("hide %q: found strip %d in two blocks, expected it in one", name, n)
+				}
+				l.blocks[n] = block
+			}
+		}
+	}
+	for _, piece := range p.Pieces {
+		if piece.Hide != name {
+			continue
+		}
+		if len(piece.Outline) < 3 {
+			return nil, fmt.Errorf("hide %q: found %s with %d corners, expected at least 3", name, label(piece), len(piece.Outline))
+		}
+		if _, known := l.strips[piece.Strip]; known {
+			l.pieces[piece.Strip] = append(l.pieces[piece.Strip], piece)
+		} else {
+			l.loose = append(l.loose, piece)
+		}
+	}
+	for _, on := range l.pieces {
+		slices.SortStableFunc(on, func(a, b nest.Piece) int { return cmp.Compare(a.FromMM, b.FromMM) })
+	}
+	return l, nil
+}
+
+// label names a piece as sheets do: order and set, then the part.
+func label(p nest.Piece) string { return fmt.Sprintf("%s·%d %s", p.Order, p.Set, p.Part) }
+
+// part is what the job says of a piece, if it knows it.
+func (l *lay) part(p nest.Piece) (nest.Part, bool) {
+	for _, o := range l.job.Orders {
+		if o.ID != p.Order || p.Set < o.FirstSet || p.Set >= o.FirstSet+o.Qty {
+			continue
+		}
+		for _, part := range o.Parts {
+			if part.Name == p.Part {
+				return part, true
+			}
+		}
+	}
+	return nest.Part{}, false
+}
+
+// size is the length and width of a piece: as the job has them, else as drawn.
+func (l *lay) size(p nest.Piece) (length, width float64) {
+	if part, ok := l.part(p); ok {
+		return part.Length, part.Width
+	}
+	b := l.bound(p.Outline)
+	return b.Max[0] - b.Min[0], b.Max[1] - b.Min[1]
+}
+
+// count is how many pieces the plan takes from this hide.
+func (l *lay) count() int {
+	n := len(l.loose)
+	for _, on := range l.pieces {
+		n += len(on)
+	}
+	return n
+}
+
+// inFrame turns places on the hide into places from the struck edge.
+func (l *lay) inFrame(pts []orb.Point) []orb.Point {
+	out := make([]orb.Point, len(pts))
+	for i, p := range pts {
+		out[i] = l.frame.Into(p)
+	}
+	return out
+}
+
+func (l *lay) bound(pts []orb.Point) orb.Bound {
+	return orb.MultiPoint(l.inFrame(pts)).Bound()
+}

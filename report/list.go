@@ -1,0 +1,334 @@
+package report
+
+import (
+	"slices"
+	"unicode/utf8"
+
+	"github.com/paulmach/orb"
+)
+
+// row is one line of the set list. Its items are placed from the column's
+// left edge and the row's top.
+type row struct {
+	texts  []Text
+	boxes  []Shape
+	height float64
+	opens  bool // begins a step that may be parted from what comes before
+}
+
+// Sizes of type and spacing in the list, in ems unless told otherwise.
+const (
+	leading  = 1.34 // from line to line
+	stepGap  = 0.30 // before a step that is not part of the one before
+	tick     = 0.82 // side of a tick box
+	tickGap  = 0.50
+	colGap   = 0.55 // between the columns of a step
+	cellGap  = 0.90 // between cross-cuts
+	markGap  = 0.40 // between a mark and what comes off there
+	listHead = 1.35 // height of the words over the columns
+	headSize = 0.8  // of those words
+)
+
+// listing is the cutting list set in one size of type and one width of column.
+// Where the column is wide enough, a strip and its cross-cuts stand on one row:
+//
+//	☐ strip  cutter  take             ☐ cross-cut at
+//	☐ 5, 6     1⅜    2 strips         ☐   25½ A12·1, 3 main     51 A12·2, 4 main
+//
+// In a narrow column the cross-cuts stand under their strip, and the words over
+// the column say so:
+//
+//	☐ strip  cutter  take, then cross-cut at
+//	☐ 5, 6     1⅜    2 strips
+//	☐   25½ A12·1, 3 main     51 A12·2, 4 main
+type listing struct {
+	size, width float64
+	inline      bool    // cross-cuts stand beside their strip
+	numberAt    float64 // left edge of the strip numbers
+	setEnd      float64 // right edge of the figure the cutter is set to
+	doAt        float64 // left edge of what to take
+	cutsAt      float64 // left edge of the cross-cuts, or of their tick box
+	markWidth   float64
+	cell        float64 // distance from cross-cut to cross-cut
+	slots       int     // cross-cuts on one row
+	rows        []row
+}
+
+func textWidth(runs []Run, size float64, isBold bool) float64 {
+	return Text{Size: size, Bold: isBold, Runs: runs}.Width()
+}
+
+// setList sets the list. It falls back to cross-cuts under their strips where
+// not even one goes beside them.
+func setList(steps []Step, size, width float64, inline bool) *listing {
+	l := &listing{size: size, width: width, inline: inline, numberAt: (tick + tickGap) * size}
+	number, set, do := l.head("strip"), l.head("cutter"), l.head("take")
+	var cells []float64
+	for _, s := range steps {
+		number = max(number, textWidth(words(numbers(s.Strips)), size, true))
+		set = max(set, textWidth(s.Set, size, true))
+		if len(s.Strips) > 0 && len(s.Cuts) == 0 {
+			do = max(do, textWidth(s.Do, size, false))
+		}
+		for _, c := range s.Cuts {
+			l.markWidth = max(l.markWidth, textWidth(c.At, size, true))
+			cells = append(cells, textWidth(words(c.Off), size, false))
+		}
+	}
+	l.setEnd = l.numberAt + min(number, width/5) + colGap*size + set
+	l.doAt = l.setEnd + colGap*size
+	if inline {
+		l.cutsAt = l.doAt + min(do, width/4) + 2*colGap*size
+	}
+	room := width - l.cutsAt - l.numberAt
+	l.slots, l.cell = 1, room
+	if len(cells) > 0 { // as many to a row as let four in five keep to their place
+		slices.Sort(cells)
+		usual := l.markWidth + (markGap+cellGap)*size + cells[len(cells)*4/5]
+		l.slots = int((room + cellGap*size) / usual)
+		if l.slots < 1 && inline {
+			return setList(steps, size, width, false)
+		}
+		l.slots = max(1, l.slots)
+		l.cell = min(room/float64(l.slots), 1.25*usual)
+	}
+	for _, s := range steps {
+		l.step(s)
+	}
+	return l
+}
+
+// head is the width of a word over a column.
+func (l *listing) head(s string) float64 { return textWidth(words(s), headSize*l.size, false) }
+
+func (l *listing) newRow(gap float64) *row {
+	l.rows = append(l.rows, row{height: (leading + gap) * l.size})
+	return &l.rows[len(l.rows)-1]
+}
+
+// put sets words on the row's baseline, at x from the column's edge.
+func (l *listing) put(r *row, x float64, anchor Anchor, isBold bool, runs []Run) {
+	base := r.height - (leading-ascent-0.24)*l.size
+	r.texts = append(r.texts, Text{At: orb.Point{x, base}, Anchor: anchor, Size: l.size, Bold: isBold, Runs: runs})
+}
+
+func (l *listing) tick(r *row, x float64) {
+	top, side := r.height-(leading-0.2)*l.size, tick*l.size
+	r.boxes = append(r.boxes, Shape{Closed: true, Weight: light, Points: []orb.Point{
+		{x, top}, {x + side, top}, {x + side, top + side}, {x, top + side}}})
+}
+
+func (l *listing) step(s Step) {
+	if s.With && len(l.rows) > 0 {
+		if !l.inline {
+			l.newRow(0)
+		}
+		r := &l.rows[len(l.rows)-1]
+		l.tick(r, l.cutsAt)
+		if len(s.Cuts) > 0 {
+			l.cuts(r, l.cutsAt+l.numberAt, s.Cuts)
+		} else {
+			l.wrap(r, l.cutsAt+l.numberAt, l.width, s.Do)
+		}
+		return
+	}
+	r := l.newRow(stepGap)
+	r.opens = true
+	l.tick(r, 0)
+	switch {
+	case len(s.Set) > 0 || len(s.Strips) > 0:
+		if len(s.Strips) > 0 {
+			room := l.setEnd - l.numberAt - textWidth(s.Set, l.size, true) - colGap*l.size
+			l.put(r, l.numberAt, Start, true, words(clip(numbers(s.Strips), l.size, room, true)))
+		}
+		do := s.Do
+		if len(s.Set) > 0 {
+			l.put(r, l.setEnd, End, !s.Same, s.Set)
+		}
+		if s.Hand {
+			do = join(do, words(", by rule and knife"))
+		}
+		right := l.width
+		if l.inline {
+			right = l.cutsAt - colGap*l.size
+		}
+		l.wrap(r, l.doAt, right, do)
+	default:
+		l.wrap(r, l.numberAt, l.width, s.Do)
+	}
+}
+
+// wrap sets words between x and right, on as many rows as they take.
+func (l *listing) wrap(r *row, x, right float64, runs []Run) {
+	var line []Run
+	for _, word := range split(runs) {
+		longer := join(line, word)
+		if len(line) > 0 && x+textWidth(trimmed(longer), l.size, false) > right {
+			l.put(r, x, Start, false, trimmed(line))
+			r = l.newRow(0)
+			longer = word
+		}
+		line = longer
+	}
+	if w := textWidth(trimmed(line), l.size, false); x+w > right && len(line) == 1 {
+		line = words(clip(line[0].Words, l.size, right-x, false))
+	}
+	l.put(r, x, Start, false, trimmed(line))
+}
+
+// split breaks a text after each space.
+func split(runs []Run) [][]Run {
+	var out [][]Run
+	var word []Run
+	for _, r := range runs {
+		if r.Den != 0 {
+			word = append(word, r)
+			continue
+		}
+		rest := r.Words
+		for rest != "" {
+			i := 0
+			for i < len(rest) {
+				c, n := utf8.DecodeRuneInString(rest[i:])
+				i += n
+				if c == ' ' {
+					break
+				}
+			}
+			word = append(word, Run{Words: rest[:i]})
+			if rest[i-1] == ' ' {
+				out, word = append(out, word), nil
+			}
+			rest = rest[i:]
+		}
+	}
+	if len(word) > 0 {
+		out = append(out, word)
+	}
+	return out
+}
+
+// trimmed is a text without the space at its end.
+func trimmed(runs []Run) []Run {
+	out := slices.Clone(runs)
+	if n := len(out); n > 0 && out[n-1].Den == 0 {
+		w := out[n-1].Words
+		for w != "" && w[len(w)-1] == ' ' {
+			w = w[:len(w)-1]
+		}
+		out[n-1].Words = w
+	}
+	return out
+}
+
+// cuts sets the marks of a cross-cut in columns from x on. What is longer than
+// a column takes as many as it needs.
+func (l *listing) cuts(r *row, x float64, cuts []Cut) {
+	label := l.markWidth + markGap*l.size
+	slot := 0
+	for _, c := range cuts {
+		off := clip(c.Off, l.size, l.width-x-label, false)
+		need := 1
+		for float64(need)*l.cell-cellGap*l.size < label+textWidth(words(off), l.size, false) && need < l.slots {
+			need++
+		}
+		if slot > 0 && slot+need > l.slots {
+			r = l.newRow(0)
+			slot = 0
+		}
+		at := x + float64(slot)*l.cell
+		l.put(r, at+l.markWidth, End, true, c.At)
+		l.put(r, at+label, Start, false, words(off))
+		slot += need
+	}
+}
+
+// columns says where each column of the list ends: the index of the row after
+// its last. It is nil if the list does not go into so many columns of that
+// height.
+func (l *listing) columns(count int, height float64) []int {
+	var ends []int
+	done := 0
+	for range count {
+		if done == len(l.rows) {
+			break
+		}
+		end := l.column(done, height)
+		if end == done {
+			return nil
+		}
+		ends = append(ends, end)
+		done = end
+	}
+	if done < len(l.rows) {
+		return nil
+	}
+	return ends
+}
+
+// column fills one column from row i on and returns the row after its last.
+// It parts a step from its marks only where a whole column would not hold it.
+func (l *listing) column(i int, height float64) int {
+	room := height - listHead*l.size
+	j := i
+	for j < len(l.rows) && room >= l.rows[j].height {
+		room -= l.rows[j].height
+		j++
+	}
+	if j == len(l.rows) {
+		return j
+	}
+	for k := j; k > i; k-- {
+		if l.rows[k].opens {
+			return k
+		}
+	}
+	return j
+}
+
+// height is the least height at which the list goes into so many columns.
+func (l *listing) height(count int) float64 {
+	lo, hi := 0.0, listHead*l.size
+	for _, r := range l.rows {
+		hi += r.height
+	}
+	for hi-lo > 0.1 {
+		if mid := (lo + hi) / 2; l.columns(count, mid) != nil {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// draw puts rows from..to with the words over them at the given place.
+func (l *listing) draw(k *ink, at orb.Point, from, to int) {
+	head := func(x float64, a Anchor, s string) {
+		k.text(Text{At: orb.Point{at[0] + x, at[1] + headSize*l.size}, Anchor: a, Size: headSize * l.size, Runs: words(s)})
+	}
+	head(l.numberAt, Start, "strip")
+	head(l.setEnd, End, "cutter")
+	if l.inline {
+		head(l.doAt, Start, "take")
+		head(l.cutsAt, Start, "cross-cut at")
+	} else {
+		head(l.doAt, Start, "take, then cross-cut at")
+	}
+	y := at[1] + listHead*l.size
+	k.line(fine, nil, orb.Point{at[0], y - 0.2*l.size}, orb.Point{at[0] + l.width, y - 0.2*l.size})
+	for _, r := range l.rows[from:to] {
+		for _, b := range r.boxes {
+			b.Points = slices.Clone(b.Points)
+			for i, p := range b.Points {
+				b.Points[i] = orb.Point{p[0] + at[0], p[1] + y}
+			}
+			k.shape(b)
+		}
+		for _, t := range r.texts {
+			t.At = orb.Point{t.At[0] + at[0], t.At[1] + y}
+			k.text(t)
+		}
+		y += r.height
+	}
+}

@@ -1,0 +1,399 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
+	"strapwise/nest"
+	"strapwise/report/internal/shape"
+)
+
+// Room round the hide in a picture, in millimetres on paper.
+const (
+	sideRoom = 12.0 // for the numbers of the strips
+	topRoom  = 1.5
+	baseRoom = 10.0 // for the ruler under the hide
+	keyLine  = 3.5  // for each line of the list of flaws
+)
+
+// picture draws the hide as it lies on the bench: in the frame of the struck
+// edge, outward from the worker upward.
+type picture struct {
+	*lay
+	k     *ink
+	room  orb.Bound // on the page
+	scale float64   // mm on paper for a mm of leather
+	zero  orb.Point // where the squared end meets the struck edge, on the page
+	body  orb.Bound // of the hide on the page
+	key   []string  // flaws told apart by number only
+	spare float64   // lines of the key
+}
+
+// extent is the size of the hide, and of all that a plan cuts, at scale 1.
+func (l *lay) extent() orb.Bound {
+	e := l.bound(l.hide.Outline().Corners())
+	for _, s := range l.cuts.Strips {
+		e = e.Union(l.bound(s.Outline))
+	}
+	for _, r := range l.cuts.Remnants {
+		e = e.Union(l.bound(r))
+	}
+	for _, p := range l.loose {
+		e = e.Union(l.bound(p.Outline))
+	}
+	return e
+}
+
+// pictureSize is the room a picture of that scale takes.
+func (l *lay) pictureSize(scale, spare float64) (w, h float64) {
+	e := l.extent()
+	return (e.Max[0]-e.Min[0])*scale + 2*sideRoom, (e.Max[1]-e.Min[1])*scale + topRoom + baseRoom + spare*keyLine
+}
+
+// scaleFor is the largest scale at which the picture fits.
+func (l *lay) scaleFor(w, h, spare float64) float64 {
+	e := l.extent()
+	return min((w-2*sideRoom)/(e.Max[0]-e.Min[0]), (h-topRoom-baseRoom-spare*keyLine)/(e.Max[1]-e.Min[1]))
+}
+
+// drawPicture draws the hide at the top of the room, in its middle, and
+// returns how many lines of room the list of numbered flaws wants.
+func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants float64, err error) {
+	e := l.extent()
+	w := (e.Max[0] - e.Min[0]) * scale
+	left := (room.Min[0]+room.Max[0])/2 - w/2
+	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare}
+	p.zero = orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
+	p.body = orb.MultiPoint{p.on(e.Min), p.on(e.Max)}.Bound()
+	p.room.Max[1] = min(room.Max[1], p.body.Max[1]+baseRoom) // below it stands the list of flaws
+	if err := p.leather(); err != nil {
+		return 0, err
+	}
+	p.pieces()
+	p.edges()
+	p.ruler()
+	p.stripNumbers()
+	p.pieceLabels()
+	if err := p.flawNames(); err != nil {
+		return 0, err
+	}
+	p.words()
+	return p.flawKey(), nil
+}
+
+// on is where a place, told from the struck edge, is on the page.
+func (p *picture) on(at orb.Point) orb.Point {
+	return orb.Point{p.zero[0] + at[0]*p.scale, p.zero[1] - at[1]*p.scale}
+}
+
+// onPage is where places on the hide are on the page.
+func (p *picture) onPage(pts []orb.Point) []orb.Point {
+	out := make([]orb.Point, len(pts))
+	for i, q := range pts {
+		out[i] = p.on(p.frame.Into(q))
+	}
+	return out
+}
+
+// leather draws zones and flaws by what they do.
+func (p *picture) leather() error {
+	outline := p.hide.Outline().Polygon().AsGeometry()
+	for _, z := range p.hide.Zones() {
+		fill := map[hide.Quality]Fill{hide.Soft: Stipple, hide.Waste: Dense}[z.Quality]
+		within, err := geom.Intersection(outline, z.Area.Polygon().AsGeometry())
+		if err != nil {
+			return fmt.Errorf("zone of hide %q: %w", p.hide.Name(), err)
+		}
+		for _, ring := range shape.Rings(within) {
+			pts := p.onPage(ring)
+			p.k.shape(Shape{Points: pts, Closed: true, Fill: fill, Weight: fine, Dash: []float64{1.2, 0.8}})
+			p.k.keep(pts, true)
+		}
+	}
+	for _, f := range p.hide.Flaws() {
+		rings, ringed, err := p.flaw(f)
+		if err != nil {
+			return err
+		}
+		fill := Solid
+		if !p.refusedByAll(f) {
+			fill = Hatch
+		}
+		for _, ring := range rings {
+			weight := light
+			if f.Face == hide.Flesh {
+				weight = 0
+			}
+			p.k.polygon(weight, fill, ring...)
+			p.k.avoid(ring)
+		}
+		for _, ring := range ringed {
+			p.k.shape(Shape{Points: ring, Closed: true, Weight: light, Dash: []float64{0.9, 0.6}})
+			p.k.avoid(ring)
+		}
+	}
+	return nil
+}
+
+// seen is the least that a flaw measures on paper, in millimetres.
+const seen = 0.8
+
+// flaw gives a flaw's outlines on the page, and those of the dashed line round
+// it if only the flesh side shows it.
+func (p *picture) flaw(f hide.Flaw) (rings, ringed [][]orb.Point, err error) {
+	g, err := shape.Flaw(f)
+	if err != nil {
+		return nil, nil, fmt.Errorf("hide %q: %w", p.hide.Name(), err)
+	}
+	if e, ok := g.Envelope().AsGeometry().Envelope().Max().XY(); ok {
+		m, _ := g.Envelope().Min().XY()
+		if min(e.X-m.X, e.Y-m.Y)*p.scale < seen {
+			if g, err = shape.Swell(g, (seen-min(e.X-m.X, e.Y-m.Y)*p.scale)/2/p.scale); err != nil {
+				return nil, nil, err
+			}
+		}
+	}
+	for _, r := range shape.Rings(g) {
+		rings = append(rings, p.onPage(r))
+	}
+	if f.Face == hide.Flesh {
+		wider, err := shape.Swell(g, 0.75/p.scale)
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, r := range shape.Rings(wider) {
+			ringed = append(ringed, p.onPage(r))
+		}
+	}
+	return rings, ringed, nil
+}
+
+// refusedByAll reports whether no piece at all may contain the flaw.
+func (p *picture) refusedByAll(f hide.Flaw) bool {
+	for _, u := range p.job.Uses {
+		if !u.Refuses(f) {
+			return false
+		}
+	}
+	return true
+}
+
+// pieces draws what is cut: strips by their rips, pieces by their cross-cuts.
+func (p *picture) pieces() {
+	for _, s := range p.cuts.Strips {
+		pts := p.onPage(s.Outline)
+		p.k.polygon(cut, None, pts...)
+		p.k.keep(pts, true)
+	}
+	for _, s := range p.cuts.Strips {
+		for _, piece := range p.lay.pieces[s.N] {
+			p.piece(piece)
+		}
+	}
+	for _, piece := range p.loose {
+		p.piece(piece)
+	}
+	for _, r := range p.cuts.Remnants {
+		pts := p.onPage(r)
+		p.k.shape(Shape{Points: pts, Closed: true, Weight: cut, Dash: []float64{4, 1.2}})
+		p.k.keep(pts, true)
+	}
+}
+
+func (p *picture) piece(piece nest.Piece) {
+	pts := p.onPage(piece.Outline)
+	p.k.polygon(cut, None, pts...)
+	p.k.keep(pts, true)
+	if p.job.Uses[piece.Use].Name == "load" && piece.Part == "main" {
+		// the buckle end: two short bars across the beginning of the piece
+		b := orb.MultiPoint(pts).Bound()
+		low, high := b.Max[1]-0.2*(b.Max[1]-b.Min[1]), b.Min[1]+0.2*(b.Max[1]-b.Min[1])
+		for _, x := range []float64{0.9, 1.6} {
+			if b.Max[0]-b.Min[0] > 4 {
+				p.k.line(cut, nil, orb.Point{b.Min[0] + x, low}, orb.Point{b.Min[0] + x, high})
+			}
+		}
+		p.k.avoid([]orb.Point{{b.Min[0], low}, {b.Min[0] + 1.8, low}, {b.Min[0] + 1.8, high}, {b.Min[0], high}})
+	}
+}
+
+// edges draws the outline, the backbone and the first two cuts.
+func (p *picture) edges() {
+	outline := p.onPage(p.hide.Outline().Corners())
+	p.k.polygon(heavy, None, outline...)
+	p.k.keep(outline, true)
+	if b := p.hide.Backbone(); len(b) == 2 {
+		pts := p.onPage(b)
+		p.k.line(light, []float64{6, 1, 1, 1}, pts...)
+		p.k.keep(pts, false)
+	}
+	to := p.frame.Into(p.cuts.Strike.To)
+	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(to)}
+	p.k.line(heavy, []float64{3, 1.5}, struck...)
+	p.k.keep(struck, false)
+	far := 0.0
+	for _, b := range p.cuts.Bands {
+		far = max(far, b.FromMM+b.DepthMM)
+	}
+	square := []orb.Point{p.on(orb.Point{0, 0}), p.on(orb.Point{0, far})}
+	p.k.line(heavy, []float64{3, 1.5}, square...)
+	p.k.keep(square, false)
+}
+
+// ruler draws the scale under the hide: marks from the squared end, as the
+// list counts them. It carries the arrow of the grain.
+func (p *picture) ruler() {
+	const size = 2.6
+	steps := []float64{10, 20, 50, 100, 250, 500, 1000}
+	unitMM := 1.0
+	if p.rule.System == measure.Inch {
+		steps, unitMM = []float64{1, 2, 3, 6, 12, 24, 48}, measure.MMPerInch
+	}
+	step := steps[len(steps)-1]
+	for _, s := range slices.Backward(steps) {
+		if s*unitMM*p.scale >= 11 {
+			step = s
+		}
+	}
+	y := p.body.Max[1] + 4.2
+	end := p.zero[0]
+	for n := 0; ; n++ {
+		x := p.zero[0] + float64(n)*step*unitMM*p.scale
+		if n > 0 && x > p.body.Max[0]-26 {
+			break
+		}
+		end = x
+		p.k.line(fine, nil, orb.Point{x, y - 1.2}, orb.Point{x, y + 0.6})
+		fig := words(fmt.Sprint(float64(n) * step))
+		if n == 0 {
+			fig = words("0 " + unitShort(p.rule))
+		}
+		p.k.text(Text{At: orb.Point{x, y + 3.1}, Anchor: Middle, Size: size, Runs: fig})
+	}
+	p.k.line(fine, nil, orb.Point{p.zero[0], y}, orb.Point{end, y})
+	// grain: from left to right along the backbone, as the strips lie
+	x := p.body.Max[0]
+	grain := Text{At: orb.Point{x - 13, y + 0.9}, Anchor: End, Size: size, Runs: words("grain")}
+	if grain.Bound().Min[0] < end+1 {
+		grain.At[1] += 2.9
+		y += 2.9
+	}
+	if b := grain.Bound(); b.Min[0] > p.room.Min[0] && !p.k.onText(b) {
+		p.k.text(grain)
+		p.k.line(light, nil, orb.Point{x - 12, y}, orb.Point{x - 1, y})
+		p.k.polygon(0, Solid, orb.Point{x, y}, orb.Point{x - 2.4, y - 0.7}, orb.Point{x - 2.4, y + 0.7})
+	}
+}
+
+// words sets what names itself: zones, remnants, the backbone.
+func (p *picture) words() {
+	for i, r := range p.cuts.Remnants {
+		pts := p.onPage(r)
+		name := fmt.Sprintf("remnant %d", i+1)
+		if ring, err := plane.NewRing(r); err == nil {
+			if p.inArea(pts, 3, name+", "+p.rule.Area(ring.Area())) {
+				continue
+			}
+		}
+		p.inArea(pts, 2.6, name)
+	}
+	outline := p.onPage(p.hide.Outline().Corners())
+	for _, z := range p.hide.Zones() {
+		name := z.Quality.String()
+		if z.Turned {
+			name += fmt.Sprintf(", grain turned %.0f°", z.Grain.Degrees())
+		}
+		g, err := geom.Intersection(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))
+		if err != nil {
+			continue // a name less; leather() has drawn the zone
+		}
+		for _, ring := range shape.Rings(g) {
+			p.inArea(ring, 2.6, name)
+		}
+	}
+	if b := p.hide.Backbone(); len(b) == 2 {
+		pts := p.onPage(b)
+		t := Text{Size: 2.6, Runs: words("backbone")}
+		y := (pts[0][1] + pts[1][1]) / 2
+		from, to := max(min(pts[0][0], pts[1][0]), p.body.Min[0])+2, min(max(pts[0][0], pts[1][0]), p.body.Max[0])-2-t.Width()
+		for _, crossing := range []bool{false, true} { // rather across a fine line than no name
+			for _, down := range []float64{2.8, -1.1} {
+				for x := to; x > from; x -= t.Width() / 2 {
+					t.At = orb.Point{x, y + down}
+					b := t.Bound()
+					if p.free(b) || crossing && !p.k.onText(b) && !p.k.onSolid(b) {
+						p.k.text(t)
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+func polygonOf(pts []orb.Point) geom.Geometry {
+	g, _ := shape.Of(pts)
+	return g
+}
+
+// free reports whether text may stand in a box without touching anything.
+func (p *picture) free(b orb.Bound) bool {
+	return b.Min[0] >= p.room.Min[0] && b.Max[0] <= p.room.Max[0] && b.Min[1] >= p.room.Min[1] && b.Max[1] <= p.room.Max[1] &&
+		!p.k.onText(b) && !p.k.onSolid(b) && !p.k.onLine(b)
+}
+
+// inArea sets a word within an outline, as near its middle as there is room.
+func (p *picture) inArea(outline []orb.Point, size float64, s string) bool {
+	b := orb.MultiPoint(outline).Bound()
+	t := Text{Size: size, Anchor: Middle, Runs: words(s)}
+	w, h := t.Width(), (ascent+descent)*size
+	var best orb.Point
+	found := false
+	far := 0.0
+	for x := b.Min[0] + w/2; x <= b.Max[0]-w/2; x += max(1, (b.Max[0]-b.Min[0])/40) {
+		for y := b.Min[1] + h; y <= b.Max[1]; y += max(0.5, (b.Max[1]-b.Min[1])/40) {
+			t.At = orb.Point{x, y - descent*size}
+			box := t.Bound()
+			d := (x-b.Center()[0])*(x-b.Center()[0]) + 4*(y-b.Center()[1])*(y-b.Center()[1])
+			if found && d >= far || !boxInside(outline, box) || !p.free(box) {
+				continue
+			}
+			best, far, found = t.At, d, true
+		}
+	}
+	if found {
+		t.At = best
+		p.knock(t)
+	}
+	return found
+}
+
+func boxInside(outline []orb.Point, b orb.Bound) bool {
+	for _, c := range corners(b) {
+		if !inside(outline, c) {
+			return false
+		}
+	}
+	for i := range outline {
+		if crosses(segment{outline[i], outline[(i+1)%len(outline)]}, b) {
+			return false
+		}
+	}
+	return true
+}
+
+func corners(b orb.Bound) []orb.Point {
+	return []orb.Point{b.Min, {b.Max[0], b.Min[1]}, b.Max, {b.Min[0], b.Max[1]}}
+}
+
+// knock sets text on a patch of bare paper, so that no texture runs through it.
+func (p *picture) knock(t Text) {
+	p.k.polygon(0, Bare, corners(t.Bound().Pad(clear/2))...)
+	p.k.text(t)
+}

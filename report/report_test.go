@@ -1,0 +1,344 @@
+package report
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"strapwise/hide/measure"
+	"strapwise/nest"
+	"strapwise/report/internal/made"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+type maker func() (nest.Job, nest.Plan, error)
+
+var (
+	inches = measure.RuleOf(measure.Inch)
+	halves = measure.Rule{System: measure.Metric, Mark: 0.5}
+)
+
+// The list and the words of the picture, line by line.
+func TestGolden(t *testing.T) {
+	for name, c := range map[string]struct {
+		make maker
+		o    Options
+	}{
+		"side-inch":    {made.Side, Options{Rule: inches, Workshop: "Invented Strap Works", Date: "3 March 2027"}},
+		"whole-metric": {made.Whole, Options{Workshop: "Invented Strap Works", Date: "3 March 2027"}},
+		"sheet-metric": {made.Sheet, Options{Rule: halves}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			j, p, err := c.make()
+			if err != nil {
+				t.Fatal(err)
+			}
+			steps, err := Steps(j, p, j.Hides[0].Name(), c.o.Rule)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var b strings.Builder
+			for _, s := range steps {
+				fmt.Fprintln(&b, s)
+			}
+			pages, err := Sheet(j, p, j.Hides[0].Name(), c.o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, page := range pages {
+				fmt.Fprintf(&b, "\npage %d, %g × %g mm\n", i+1, page.Width, page.Height)
+				for _, line := range texts(page) {
+					fmt.Fprintln(&b, line)
+				}
+			}
+			file := filepath.Join("testdata", name+".txt")
+			if *update {
+				if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d := cmp.Diff(string(want), b.String()); d != "" {
+				t.Error(d)
+			}
+		})
+	}
+}
+
+// texts are the words of a page, sorted, since where they stand is no matter here.
+func texts(p Page) []string {
+	var out []string
+	for _, i := range p.Items {
+		if t, ok := i.(Text); ok {
+			out = append(out, fmt.Sprintf("%.1f %s", t.Size, t))
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// No text covers other text or leaves the page, none is too small to read, and
+// every strip and every cross-cut is on some page: for all plans, papers and rules.
+func TestNothingOverlapsNothingIsLost(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		j, p, err := made.Random(rapid.Uint64().Draw(t, "plan"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := Options{
+			Paper:    rapid.SampledFrom([]Paper{A4, A3, Letter}).Draw(t, "paper"),
+			Rule:     rapid.SampledFrom([]measure.Rule{inches, halves, {}}).Draw(t, "rule"),
+			FullSize: rapid.IntRange(0, 5).Draw(t, "full") == 0,
+			Workshop: rapid.SampledFrom([]string{"", "W", strings.Repeat("a long name ", 20)}).Draw(t, "workshop"),
+		}
+		name := j.Hides[0].Name()
+		pages, err := Sheet(j, p, name, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, page := range pages {
+			if msg := flawed(page); msg != "" {
+				t.Fatalf("page %d of %d: %s", i+1, len(pages), msg)
+			}
+		}
+		steps, err := Steps(j, p, name, o.Rule)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if msg := lost(steps, p.Hides[0], pages); msg != "" {
+			t.Fatal(msg)
+		}
+	})
+}
+
+func flawed(page Page) string {
+	var set []Text
+	sheet := orb.Bound{Max: orb.Point{page.Width, page.Height}}
+	for _, item := range page.Items {
+		t, ok := item.(Text)
+		if !ok {
+			continue
+		}
+		b := t.Bound()
+		if !sheet.Contains(b.Min) || !sheet.Contains(b.Max) {
+			return fmt.Sprintf("%q leaves the page: %v", t, b)
+		}
+		if t.Size < 0.8*leastList-0.01 {
+			return fmt.Sprintf("%q is %.2f mm small", t, t.Size)
+		}
+		for _, o := range set {
+			if ob := o.Bound(); ob.Min[0] < b.Max[0] && b.Min[0] < ob.Max[0] && ob.Min[1] < b.Max[1] && b.Min[1] < ob.Max[1] {
+				return fmt.Sprintf("%q %v covers %q %v", t, b, o, ob)
+			}
+		}
+		set = append(set, t)
+	}
+	return ""
+}
+
+func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
+	on := map[string]int{}
+	for _, p := range pages {
+		for _, i := range p.Items {
+			if t, ok := i.(Text); ok {
+				on[t.String()]++
+			}
+		}
+	}
+	for _, s := range cuts.Strips {
+		if on[fmt.Sprint(s.N)] == 0 {
+			return fmt.Sprintf("strip %d has no number", s.N)
+		}
+	}
+	marks := map[string]int{}
+	for _, s := range steps {
+		for _, c := range s.Cuts {
+			marks[Plain(c.At)]++
+		}
+	}
+	for m, n := range marks {
+		if on[m] < n {
+			return fmt.Sprintf("mark %s is on the pages %d times, expected %d", m, on[m], n)
+		}
+	}
+	return ""
+}
+
+// A list of hundreds of steps goes over to further pages and says so.
+func TestLongListGoesOn(t *testing.T) {
+	j, p, err := made.Whole()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lay := &p.Hides[0]
+	for n, strips := 0, len(lay.Strips); n < 3*strips; n++ { // as if each strip were cut again further out
+		s := lay.Strips[n%strips]
+		s.N = len(lay.Strips) + 1
+		s.WidthMM += float64(n) / 100 // no two alike
+		lay.Strips = append(lay.Strips, s)
+		for _, piece := range p.Pieces {
+			if piece.Strip == n%strips+1 {
+				piece.Strip = s.N
+				p.Pieces = append(p.Pieces, piece)
+			}
+		}
+	}
+	pages, err := Sheet(j, p, "oak-1", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(pages) < 2 {
+		t.Fatalf("got %d page, expected several", len(pages))
+	}
+	first := strings.Join(texts(pages[0]), "\n")
+	for _, want := range []string{"THE LIST GOES ON OVERLEAF", fmt.Sprintf("sheet 1 of %d", len(pages))} {
+		if !strings.Contains(first, want) {
+			t.Errorf("the first page does not say %q", want)
+		}
+	}
+	if last := strings.Join(texts(pages[len(pages)-1]), "\n"); strings.Contains(last, "OVERLEAF") {
+		t.Error("the last page sends the reader further")
+	}
+	steps, _ := Steps(j, p, "oak-1", measure.Rule{})
+	if msg := lost(steps, nest.HideLay{}, pages); msg != "" {
+		t.Error(msg)
+	}
+	for i, page := range pages {
+		if msg := flawed(page); msg != "" {
+			t.Errorf("page %d: %s", i+1, msg)
+		}
+	}
+}
+
+// Scale 1:1 means that a piece of 520 mm is drawn 520 mm long.
+func TestFullSize(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages, err := Sheet(j, p, "offcut-9", Options{FullSize: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, item := range pages[0].Items {
+		if s, ok := item.(Shape); ok && s.Closed {
+			b := orb.MultiPoint(s.Points).Bound()
+			if math.Abs(b.Max[0]-b.Min[0]-520) < 1e-9 && math.Abs(b.Max[1]-b.Min[1]-34.5) < 1e-9 {
+				return
+			}
+		}
+	}
+	t.Error("found no piece of 520 × 34.5 mm on the page")
+}
+
+func TestSheetRefuses(t *testing.T) {
+	for rule, spoil := range map[string]func(*nest.Plan){
+		"found no hide":                      func(p *nest.Plan) {},
+		"the plan cuts nothing":              func(p *nest.Plan) { p.Hides = nil },
+		"a struck edge of no length":         func(p *nest.Plan) { p.Hides[0].Strike.To = p.Hides[0].Strike.From },
+		"strip 1 twice":                      func(p *nest.Plan) { p.Hides[0].Strips[1].N = 1 },
+		"strip 1 with 2 corners":             func(p *nest.Plan) { p.Hides[0].Strips[0].Outline = make2() },
+		"which the plan does not describe":   func(p *nest.Plan) { p.Hides[0].Bands[0].Blocks[0].Strips[0] = 77 },
+		"strip 1 in two blocks":              func(p *nest.Plan) { p.Hides[0].Bands[1].Blocks[0].Strips[0] = 1 },
+		"C1·1 main with 0 corners, expected": func(p *nest.Plan) { p.Pieces[0].Outline = nil },
+	} {
+		j, p, err := made.Sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		spoil(&p)
+		name := "offcut-9"
+		if rule == "found no hide" {
+			name = "nowhere"
+		}
+		if _, err := Sheet(j, p, name, Options{}); err == nil || !strings.Contains(err.Error(), rule) {
+			t.Errorf("got %v, expected %q", err, rule)
+		}
+	}
+}
+
+func make2() []orb.Point { return []orb.Point{{0, 0}, {1, 1}} }
+
+func TestFigure(t *testing.T) {
+	for _, c := range []struct {
+		rule measure.Rule
+		mm   float64
+		want string
+	}{
+		{inches, 1.375 * 25.4, "1 3/8"},
+		{inches, 0.5 * 25.4, "1/2"},
+		{inches, -0.5 * 25.4, "−1/2"},
+		{inches, -2.25 * 25.4, "−2 1/4"},
+		{inches, 72 * 25.4, "72"},
+		{inches, 0, "0"},
+		{halves, 34.5, "34.5"},
+		{halves, -34.5, "−34.5"},
+		{halves, 520, "520"},
+	} {
+		if got := Plain(figure(c.rule, c.mm)); got != c.want {
+			t.Errorf("%v mm: got %q, expected %q", c.mm, got, c.want)
+		}
+	}
+}
+
+func TestNumbers(t *testing.T) {
+	for want, ns := range map[string][]int{"": nil, "3": {3}, "1, 2": {1, 2}, "1–3": {1, 2, 3}, "1, 4–6, 9": {1, 4, 5, 6, 9}, "2, 1": {2, 1}} {
+		if got := numbers(ns); got != want {
+			t.Errorf("%v: got %q, expected %q", ns, got, want)
+		}
+	}
+}
+
+// Spread places keep their order, stand a pitch apart, stay between the limits
+// where there is room, and do not move where none crowds.
+func TestSpreadLaws(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := rapid.SliceOfN(rapid.Float64Range(0, 100), 1, 20).Draw(t, "want")
+		slices.Sort(want)
+		got := spread(want, 5, 0, 100)
+		if len(got) != len(want) {
+			t.Fatalf("got %d places, expected %d", len(got), len(want))
+		}
+		crowded := want[0] < 0
+		for i := range got {
+			if i > 0 {
+				crowded = crowded || want[i]-want[i-1] < 5
+				if got[i]-got[i-1] < 5-1e-9 {
+					t.Fatalf("places %d and %d are %g apart", i-1, i, got[i]-got[i-1])
+				}
+			}
+			if got[i] < -1e-9 || got[i] > 100+1e-9 {
+				t.Fatalf("place %d at %g is out of bounds", i, got[i])
+			}
+		}
+		if !crowded && cmp.Diff(want, got) != "" {
+			t.Fatalf("moved without need: %v to %v", want, got)
+		}
+	})
+}
+
+func TestTextBoundTurns(t *testing.T) {
+	level := Text{At: orb.Point{10, 20}, Size: 5, Runs: words("strip")}
+	up := level
+	up.Turn = 90
+	a, b := level.Bound(), up.Bound()
+	if w := a.Max[0] - a.Min[0]; math.Abs(w-(b.Max[1]-b.Min[1])) > 1e-9 || math.Abs(w-level.Width()) > 1e-9 {
+		t.Errorf("level %v, turned %v, width %g", a, b, level.Width())
+	}
+	if math.Abs(b.Max[1]-20) > 1e-9 || a.Min[0] != 10 {
+		t.Errorf("does not begin at its anchor: level %v, turned %v", a, b)
+	}
+}

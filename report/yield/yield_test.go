@@ -1,0 +1,197 @@
+package yield
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
+	"strapwise/nest"
+	"strapwise/report/internal/made"
+)
+
+func (h Hide) sum() float64 {
+	sum := h.Remnant + h.Waste.Sum()
+	for _, u := range h.Used {
+		sum += u.AreaMM2
+	}
+	return sum
+}
+
+func (h Hide) parts() map[string]float64 {
+	m := map[string]float64{"flaws": h.Waste.FlawsMM2, "soft": h.Waste.SoftMM2, "edge": h.Waste.EdgeMM2,
+		"ends": h.Waste.EndsMM2, "width": h.Waste.WidthMM2, "remnant": h.Remnant}
+	for _, u := range h.Used {
+		m[u.Use] = u.AreaMM2
+	}
+	return m
+}
+
+// Every square millimetre is counted once, whatever overlaps whatever.
+func TestPartsAddUpToTheHide(t *testing.T) {
+	check := func(t *testing.T, j nest.Job, p nest.Plan, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := Of(j, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, h := range r.Hides {
+			if d := math.Abs(h.sum() - h.AreaMM2); d > 1 {
+				t.Errorf("%s: parts add up to %.2f mm², the hide has %.2f", h.Hide, h.sum(), h.AreaMM2)
+			}
+			for what, mm2 := range h.parts() {
+				if mm2 < 0 || math.IsNaN(mm2) {
+					t.Errorf("%s: %s is %g mm²", h.Hide, what, mm2)
+				}
+			}
+		}
+	}
+	for name, f := range map[string]func() (nest.Job, nest.Plan, error){"side": made.Side, "whole": made.Whole, "sheet": made.Sheet} {
+		t.Run(name, func(t *testing.T) { j, p, err := f(); check(t, j, p, err) })
+	}
+	for seed := range uint64(40) {
+		j, p, err := made.Random(seed)
+		check(t, j, p, err)
+	}
+}
+
+// A sheet on which every figure can be worked out by hand:
+//
+//	100 ┌──────────────────────────────┐
+//	    │ remnant            300 × 40  │
+//	 60 ├────────────────┬─────────────┤
+//	    │ piece 200 × 20 │ end 100 × 20│   strip 2, from 40
+//	 40 ├────────────────┴─────────────┤
+//	    │ waste 300 × 10               │
+//	 30 ├───────────┬──────────────────┤
+//	    │ 150 × 20  │ beside 150 × 10  │   strip 1 is 30 wide, its piece 20
+//	  0 └───────────┴──────────────────┘
+func TestOfByHand(t *testing.T) {
+	h, err := hide.New(hide.Spec{Name: "s", Leather: "l", Form: "sheet", Outline: []orb.Point{{0, 0}, {300, 0}, {300, 100}, {0, 100}},
+		Flaws: []hide.Flaw{{Kind: "cut", Patch: patch(280, 45, 290, 55)}, {Kind: "cut", Patch: patch(280, 50, 295, 55)}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	box := func(x0, y0, x1, y1 float64) []orb.Point { return []orb.Point{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}} }
+	p := nest.Plan{
+		Hides: []nest.HideLay{{
+			Hide: "s", Strike: nest.Strike{To: orb.Point{300, 0}},
+			Bands: []nest.Band{
+				{FromMM: 0, DepthMM: 30, Blocks: []nest.Block{{FromMM: 0, ToMM: 150, Strips: []int{1}}}},
+				{FromMM: 40, DepthMM: 20, Blocks: []nest.Block{{FromMM: 0, ToMM: 200, Strips: []int{2}}}},
+			},
+			Strips:   []nest.Strip{{N: 1, WidthMM: 30, Outline: box(0, 0, 150, 30)}, {N: 2, WidthMM: 20, FromMM: 40, Outline: box(0, 40, 200, 60)}},
+			Remnants: [][]orb.Point{box(0, 60, 300, 100)},
+		}},
+		Pieces: []nest.Piece{
+			{Hide: "s", Order: "A", Set: 1, Part: "main", Use: "load", Strip: 1, ToMM: 150, Outline: box(0, 0, 150, 20)},
+			{Hide: "s", Order: "A", Set: 1, Part: "filler", Use: "hidden", Strip: 2, ToMM: 200, Outline: box(0, 40, 200, 60)},
+		},
+		Sets: []nest.SetCount{{Order: "A", Asked: 4, Complete: 1}},
+		Unplaced: []nest.Unplaced{{Order: "A", Set: 2, Part: "main", Why: "no width left"}, {Order: "A", Set: 3, Part: "filler", Why: "no run left"},
+			{Order: "A", Set: 4, Part: "filler", Why: "no run left"}},
+		Result: nest.Result{Value: 412, Bound: 413.1},
+	}
+	got, err := Of(nest.Job{Hides: []*hide.Hide{h}}, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := Report{
+		Worth: 412, Bound: 413.1,
+		Orders: []Order{{Order: "A", Asked: 4, Complete: 1, Short: []Lack{{2, "filler", "no run left"}, {1, "main", "no width left"}}}},
+		Hides: []Hide{{Hide: "s", AreaMM2: 30000, Pieces: 2, Used: []Use{{"hidden", 4000}, {"load", 3000}}, Remnant: 12000,
+			Waste: Waste{FlawsMM2: 125, EndsMM2: 4500 + 2000 - 125, WidthMM2: 1500 + 3000}}},
+	}
+	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
+	if d := cmp.Diff(want, got, near); d != "" {
+		t.Error(d)
+	}
+
+	text := got.Text(measure.RuleOf(measure.Metric), 60)
+	wantText := strings.TrimPrefix(`
+no lay of straight strips on these hides is worth more than
+413.10; this one is worth 412.00
+
+order  asked  complete
+A          4         1  2 sets short: filler, no run left
+                        1 set short: main, no width left
+
+s: 3.0 dm² (0.32 sq ft), 2 pieces
+  hidden             0.4 dm²   13.3 %
+  load               0.3 dm²   10.0 %
+  flaws              0.0 dm²    0.4 %
+  soft leather left  0.0 dm²    0.0 %
+  edge and trim      0.0 dm²    0.0 %
+  ends of strips     0.6 dm²   21.2 %
+  width left over    0.5 dm²   15.0 %
+  remnants           1.2 dm²   40.0 %
+`, "\n")
+	if d := cmp.Diff(wantText, text); d != "" {
+		t.Error(d)
+	}
+}
+
+func patch(x0, y0, x1, y1 float64) *plane.Ring {
+	r := plane.Box(orb.Point{x0, y0}, orb.Point{x1, y1})
+	return &r
+}
+
+// Leather between the outline and its trim is edge, not end of a strip.
+func TestTrimIsEdge(t *testing.T) {
+	j, p, err := made.Side()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := Of(j, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := r.Hides[0].Waste
+	if w.EdgeMM2 < 5*2*(2400+900) {
+		t.Errorf("edge is %.0f mm², expected at least a trim of 5 mm round a side", w.EdgeMM2)
+	}
+	for what, mm2 := range r.Hides[0].parts() {
+		if mm2 == 0 {
+			t.Errorf("%s is 0 on a side that has some of everything", what)
+		}
+	}
+}
+
+func TestOfRefuses(t *testing.T) {
+	for rule, spoil := range map[string]func(*nest.Plan){
+		"which the job does not have":            func(p *nest.Plan) { p.Hides[0].Hide = "none" },
+		"piece main of set 1 of order C1":        func(p *nest.Plan) { p.Pieces[0].Outline = nil },
+		"remnant 1":                              func(p *nest.Plan) { p.Hides[0].Remnants[0] = nil },
+		"a struck edge of no length":             func(p *nest.Plan) { p.Hides[0].Strike.To = p.Hides[0].Strike.From },
+		"found strip 9 in a band, which the pla": func(p *nest.Plan) { p.Hides[0].Bands[0].Blocks[0].Strips = []int{9, 1} },
+	} {
+		j, p, err := made.Sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		spoil(&p)
+		if _, err := Of(j, p); err == nil || !strings.Contains(err.Error(), rule) {
+			t.Errorf("got %v, expected %q", err, rule)
+		}
+	}
+}
+
+func TestTextSaysWhatIsProven(t *testing.T) {
+	for want, r := range map[string]Report{
+		"proven: no lay of straight strips on these hides is worth more than this one, 3.00\n":           {Worth: 3, Bound: 3, Proven: true},
+		"no lay of straight strips on these hides is worth more than 413.10; this one is worth 412.00\n": {Worth: 412, Bound: 413.1},
+		"this lay is worth 3.00; nothing is proven of better ones\n":                                     {Worth: 3},
+	} {
+		if got := r.Text(measure.Rule{}, 200); got != want {
+			t.Errorf("got %q, expected %q", got, want)
+		}
+	}
+}
