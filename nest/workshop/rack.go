@@ -7,8 +7,10 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"strapwise/hide"
 	"strapwise/hide/intake"
 	"strapwise/hide/source"
 )
@@ -20,7 +22,7 @@ const (
 )
 
 func (w *Workshop) readRack() error {
-	entries, err := os.ReadDir(filepath.Join(w.Dir, rackDir)) // sorted by name
+	entries, err := os.ReadDir(filepath.Join(w.Dir, rackDir))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
@@ -30,7 +32,7 @@ func (w *Workshop) readRack() error {
 	seen := map[string]string{} // by the name in small letters
 	for _, e := range entries {
 		name, ok := strings.CutSuffix(e.Name(), hideExt)
-		if !ok || strings.HasPrefix(name, ".") { // editors keep their own files so
+		if !ok || strings.HasPrefix(e.Name(), ".") { // editors keep their own files so
 			continue
 		}
 		file := path.Join(rackDir, e.Name())
@@ -42,6 +44,8 @@ func (w *Workshop) readRack() error {
 			return err
 		}
 	}
+	// The folder is sorted with the endings on, where ash-2 is before ash.
+	slices.SortFunc(w.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
 	return nil
 }
 
