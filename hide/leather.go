@@ -353,3 +353,17 @@ func stretchShadow(a, b orb.Point, r float64, band plane.Span) (plane.Span, bool
 	}
 	return out, found
 }
+
+// Longest gives the longest run of any band so deep, looked for every step
+// across the leather, and where its band begins. Lengths are millimetres. The
+// run is empty if no such band serves anywhere.
+func (l *Leather) Longest(depth, step float64) (run plane.Span, at float64) {
+	for y := l.bound.Min[1]; y+depth <= l.bound.Max[1]+Touch; y += step {
+		for _, r := range l.Runs(plane.Span{Lo: y, Hi: y + depth}) {
+			if r.Len() > run.Len() {
+				run, at = r, y
+			}
+		}
+	}
+	return run, at
+}

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"strapwise/nest"
+	"strapwise/nest/workshop"
+)
+
+func newCheck(u *ui) *cobra.Command {
+	return &cobra.Command{
+		Use:   "check [PLAN]",
+		Short: "verify a plan against its hides and orders",
+		Long: `check verifies a plan from the files alone, by another way than the one that made
+it: every piece within the leather and clear of the flaws its use refuses, true
+to the grain, none overlapping; strips that can be ripped in the order given;
+sets complete; and a worth that is what it says and not above its bound.
+Without PLAN it checks plans/plan.json of the workshop.`,
+		Example: "  strapwise check plans/plan.json",
+		Args:    atMostOne("plan"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			plan, path, err := u.readPlan(first(args))
+			if err != nil {
+				return err
+			}
+			w, err := workshop.Open(u.workshop)
+			if err != nil {
+				return err
+			}
+			job, err := w.Job()
+			if err != nil {
+				return err
+			}
+			for _, file := range plan.Stale(w.Inputs) {
+				u.note("note: %s has changed since the plan was made", file)
+			}
+			faults := nest.Check(job, plan)
+			if u.json {
+				if err := u.value(checkResult{Plan: path, Holds: len(faults) == 0, Faults: append([]nest.Violation{}, faults...)}); err != nil {
+					return err
+				}
+			} else {
+				for _, f := range faults {
+					u.text("%s\n", f)
+				}
+			}
+			if len(faults) > 0 {
+				return &shortfall{fmt.Sprintf("%s: the plan breaks %d rules", path, len(faults)), "lay again, or undo what was changed in the files"}
+			}
+			if !u.json {
+				u.text("%s holds: %d pieces on %d hides, worth %.2f, bound %.2f\n", path, len(plan.Pieces), len(plan.Hides), plan.Result.Value, plan.Result.Bound)
+			}
+			return nil
+		},
+	}
+}
+
+// checkResult is what check prints as JSON.
+type checkResult struct {
+	Plan   string           `json:"plan"`
+	Holds  bool             `json:"holds"`
+	Faults []nest.Violation `json:"faults"`
+}
+
+// atMostOne refuses more than one argument.
+func atMostOne(what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return &usage{fmt.Sprintf("found %d arguments, expected at most one %s", len(args), what), "see " + c.CommandPath() + " --help"}
+		}
+		return nil
+	}
+}
+
+func first(args []string) string {
+	if len(args) == 0 {
+		return ""
+	}
+	return args[0]
+}

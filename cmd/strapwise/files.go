@@ -1,0 +1,129 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"strapwise/hide/source"
+	"strapwise/nest"
+)
+
+// batch is a set of files that are replaced together. All are written in full
+// beside those they replace before the first is renamed, so that a full disk,
+// a read-only folder or a crash leaves every file as it was.
+type batch struct {
+	dir   string
+	names []string
+	temps []string
+	stale []string
+}
+
+// newBatch makes the folder if it is not there.
+func newBatch(dir string) (*batch, error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, unwritten(err)
+	}
+	return &batch{dir: dir}, nil
+}
+
+// add writes a file that is to take its place on commit.
+func (b *batch) add(name string, data []byte) error {
+	f, err := os.CreateTemp(b.dir, ".writing-*")
+	if err != nil {
+		return unwritten(err)
+	}
+	b.names, b.temps = append(b.names, name), append(b.temps, f.Name())
+	if _, err = f.Write(data); err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return unwritten(err)
+	}
+	return nil
+}
+
+// remove takes a file away on commit, unless the batch replaces it.
+func (b *batch) remove(name string) { b.stale = append(b.stale, name) }
+
+// commit puts the files in their places.
+func (b *batch) commit() error {
+	for i, name := range b.names {
+		if err := os.Rename(b.temps[i], filepath.Join(b.dir, name)); err != nil {
+			return unwritten(err)
+		}
+		b.temps[i] = ""
+	}
+	for _, name := range b.stale {
+		if !slices.Contains(b.names, name) {
+			if err := os.Remove(filepath.Join(b.dir, name)); err != nil && !os.IsNotExist(err) {
+				return unwritten(err)
+			}
+		}
+	}
+	return nil
+}
+
+// drop takes away what was written and not committed.
+func (b *batch) drop() {
+	for _, t := range b.temps {
+		if t != "" {
+			os.Remove(t)
+		}
+	}
+}
+
+func unwritten(err error) error {
+	return &shortfall{err.Error(), "nothing was replaced; look whether the disk is full or the folder may not be written"}
+}
+
+// planFile is the name of a plan in its folder.
+const planFile = "plan.json"
+
+// plansDir is the folder for plans and sheets: --out, or plans/ in the workshop.
+func (u *ui) plansDir(out string) string {
+	if out != "" {
+		return out
+	}
+	return filepath.Join(u.workshop, "plans")
+}
+
+// readPlan reads a plan by its path, or the workshop's own if path is empty.
+func (u *ui) readPlan(path string) (nest.Plan, string, error) {
+	if path == "" {
+		path = filepath.Join(u.plansDir(""), planFile)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nest.Plan{}, path, &source.Error{
+			File: path, Rule: "found no plan that can be read: " + plainly(err), Hint: "strapwise lay makes one",
+		}
+	}
+	plan, err := nest.DecodePlan(path, data)
+	return plan, path, err
+}
+
+// plainly is what the system says of a file, without its path.
+func plainly(err error) string {
+	s := err.Error()
+	if i := strings.LastIndex(s, ": "); i >= 0 {
+		s = s[i+2:]
+	}
+	return s
+}
+
+// sheetFile is the name of page n, from 0, of a hide's sheet.
+func sheetFile(hide string, page int) string {
+	if page == 0 {
+		return fmt.Sprintf("sheet-%s.svg", hide)
+	}
+	return fmt.Sprintf("sheet-%s-%d.svg", hide, page+1)
+}

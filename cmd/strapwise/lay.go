@@ -1,0 +1,209 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"strapwise/nest"
+	"strapwise/nest/strip"
+	"strapwise/nest/workshop"
+	"strapwise/report/yield"
+)
+
+// layFlags are the flags of lay.
+type layFlags struct {
+	hides []string
+	out   string
+	paper string
+	limit time.Duration
+	steps int
+	seed  uint64
+}
+
+func newLay(u *ui) *cobra.Command {
+	var f layFlags
+	c := &cobra.Command{
+		Use:   "lay",
+		Short: "lay the orders out on the rack, and draw the cutting sheets",
+		Long: `lay decides where on the hides every piece comes from: straight strips along the
+backbone, around every flaw, for the most worth in complete sets. It writes
+plan.json, a cutting sheet for every hide that is cut, and the yield report
+(yield.txt and yield.json), and says how far any other lay could get.
+
+It ends when its lay is proven the best, or when --steps or --time are used up;
+Ctrl-C keeps the best lay so far. Every plan is checked by a second way before
+anything is written.`,
+		Example: "  strapwise lay --hide ash-3 --time 5s",
+		Args:    noArgs,
+		RunE:    func(c *cobra.Command, _ []string) error { return lay(c.Context(), u, f) },
+	}
+	c.Flags().StringArrayVar(&f.hides, "hide", nil, "lay only on this `hide` (may be given again)")
+	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
+	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
+	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays")
+	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays")
+	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search: another seed may find another lay")
+	return c
+}
+
+func lay(ctx context.Context, u *ui, f layFlags) error {
+	switch {
+	case f.limit <= 0:
+		return &usage{fmt.Sprintf("--time: found %s, expected more than 0", f.limit), "write 10s or 2m"}
+	case f.steps <= 0:
+		return &usage{fmt.Sprintf("--steps: found %d, expected more than 0", f.steps), ""}
+	}
+	w, err := workshop.Open(u.workshop)
+	if err != nil {
+		return err
+	}
+	job, err := w.Job(f.hides...)
+	if err != nil {
+		return &usage{"--hide: " + err.Error(), "strapwise rack list shows the rack"}
+	}
+	options, err := sheetOptions(w, f.paper)
+	if err != nil {
+		return err
+	}
+	for _, s := range w.Warnings {
+		u.note("note: %s", s)
+	}
+	plan, err := planned(ctx, u, w, job, f)
+	if err != nil {
+		return err
+	}
+	report, err := yield.Of(job, plan)
+	if err != nil {
+		return &shortfall{err.Error(), "nothing was written"}
+	}
+	dir := u.plansDir(f.out)
+	files, err := write(dir, job, plan, report, options)
+	if err != nil {
+		return err
+	}
+	if u.json {
+		return u.value(layResult{Files: files, Report: report})
+	}
+	u.text("%s", report.Text(options.Rule, reportWidth))
+	u.note("")
+	for _, file := range files {
+		u.note("wrote %s", file)
+	}
+	if len(plan.Pieces) == 0 && len(job.Orders) > 0 {
+		return &shortfall{"no set can be made from this rack", "the reasons stand in the report above"}
+	}
+	return nil
+}
+
+// reportWidth is how many letters wide the yield report is set.
+const reportWidth = 96
+
+// layResult is what lay prints as JSON.
+type layResult struct {
+	Files []string `json:"files"`
+	yield.Report
+}
+
+// planned makes the plan and has it checked.
+func planned(ctx context.Context, u *ui, w *workshop.Workshop, job nest.Job, f layFlags) (nest.Plan, error) {
+	ctx, cancel := context.WithTimeout(ctx, f.limit)
+	defer cancel()
+	plan, err := strip.Lay(ctx, job, strip.Options{
+		Seed: f.seed, Steps: f.steps,
+		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
+	})
+	if err != nil {
+		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
+	}
+	plan.Inputs = w.Inputs
+	// What is written is what is checked: the places as the file rounds them.
+	if plan, err = nest.DecodePlan(planFile, plan.Encode()); err != nil {
+		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
+	}
+	if faults := nest.Check(job, plan); len(faults) > 0 {
+		return nest.Plan{}, &shortfall{
+			fmt.Sprintf("the plan fails its own check: %s (%d in all)", faults[0], len(faults)),
+			"nothing was written; this is a fault of strapwise, please report it with the workshop's files",
+		}
+	}
+	return plan, nil
+}
+
+// write puts the plan, its sheets and the yield report into the folder, and
+// takes away the sheets of the plan that was there before.
+func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
+	b, err := newBatch(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer b.drop()
+	for _, name := range oldSheets(dir) {
+		b.remove(name)
+	}
+	figures, err := json.MarshalIndent(report, "", "  ")
+	if err != nil {
+		return nil, err
+	}
+	add := func(name string, data []byte) {
+		if err == nil {
+			err = b.add(name, data)
+		}
+	}
+	add(planFile, plan.Encode())
+	add("yield.json", append(figures, '\n'))
+	add("yield.txt", []byte(report.Text(o.Rule, reportWidth)))
+	for _, h := range plan.Hides {
+		pages, e := drawn(job, plan, h.Hide, o)
+		if e != nil {
+			return nil, e
+		}
+		for i, page := range pages {
+			add(sheetFile(h.Hide, i), page)
+		}
+	}
+	if err == nil {
+		err = b.commit()
+	}
+	if err != nil {
+		return nil, err
+	}
+	var files []string
+	for _, name := range b.names {
+		files = append(files, filepath.Join(dir, name))
+	}
+	return files, nil
+}
+
+// oldSheets are the sheets in a folder of the hides that its plan cuts: they
+// would mislead beside another plan. Other files are none of our business.
+func oldSheets(dir string) []string {
+	data, err := os.ReadFile(filepath.Join(dir, planFile))
+	if err != nil {
+		return nil
+	}
+	plan, err := nest.DecodePlan(planFile, data)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, h := range plan.Hides {
+		for page := 0; ; page++ {
+			name := sheetFile(h.Hide, page)
+			if strings.ContainsAny(h.Hide, `/\`) {
+				break
+			}
+			if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
+				break
+			}
+			out = append(out, name)
+		}
+	}
+	return out
+}

@@ -1,0 +1,108 @@
+// Strapwise plans how a leatherworker cuts strap goods from hides.
+//
+// One file a command; ui.go is the only one that prints, and this one decides
+// the exit code:
+//
+//	0  done
+//	1  the work could not be done as asked; what, why and what would help is said
+//	2  the command line or a file is wrong; what was found and what was expected is said
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/signal"
+
+	"github.com/spf13/cobra"
+
+	"strapwise/hide/measure"
+	"strapwise/hide/source"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole program, and returns its exit code.
+func run(ctx context.Context, args []string, out, errs io.Writer) int {
+	u := newUI(out, errs)
+	root := newRoot(u)
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errs)
+	root.SetContext(ctx)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return 0
+	}
+	var s *shortfall
+	if errors.As(err, &s) {
+		u.fail(s.what, s.help)
+		return 1
+	}
+	u.fail(err.Error(), hintOf(err))
+	return 2
+}
+
+// shortfall says that the work could not be done as asked, though nothing was
+// wrong with what was asked.
+type shortfall struct{ what, help string }
+
+func (s *shortfall) Error() string { return s.what }
+
+// usage is a mistake on the command line.
+type usage struct{ what, help string }
+
+func (u *usage) Error() string { return u.what }
+
+// hintOf is what would mend a mistake, if its finder knew.
+func hintOf(err error) string {
+	var file *source.Error
+	var length *measure.Error
+	var line *usage
+	switch {
+	case errors.As(err, &file):
+		return file.Hint
+	case errors.As(err, &length):
+		return length.Hint
+	case errors.As(err, &line):
+		return line.help
+	}
+	return ""
+}
+
+// newRoot is the command tree.
+func newRoot(u *ui) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "strapwise",
+		Short: "plan how strap goods are cut from hides",
+		Long: `strapwise plans cuts across a hide for a bench leatherworker: collars, leads,
+belts and straps to order, from sides and bends with scars in them.
+
+It reads a workshop folder: workshop.toml (house rules), orders.csv (the order
+book) and hides/NAME.toml (the leather on the rack). Lengths are written as at
+the bench: 1 3/8in, 35mm, 2ft 6in.`,
+		Example: `  strapwise pieces          what to cut for the orders
+  strapwise lay             lay them out on the leather, and draw the cutting sheets
+  strapwise rack list       the leather on the rack`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Args:          cobra.NoArgs,
+	}
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return &usage{err.Error(), "see " + c.CommandPath() + " --help"}
+	})
+	root.PersistentFlags().StringVar(&u.workshop, "workshop", ".", "the workshop `folder`")
+	root.PersistentFlags().BoolVar(&u.json, "json", false, "print the result as JSON")
+	root.PersistentFlags().BoolVar(&u.quiet, "quiet", false, "print nothing but results and errors")
+	root.AddCommand(newPieces(u), newLay(u), newCheck(u), newSheet(u), newRack(u))
+	for _, c := range root.Commands() {
+		c.DisableAutoGenTag = true
+	}
+	return root
+}

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"strapwise/nest"
+	"strapwise/nest/workshop"
+	"strapwise/report"
+	"strapwise/report/draw"
+)
+
+// sheetSettings are how sheets are set.
+type sheetSettings = report.Options
+
+func newSheet(u *ui) *cobra.Command {
+	var hides []string
+	var out, paper, scale string
+	c := &cobra.Command{
+		Use:   "sheet [PLAN]",
+		Short: "draw the cutting sheets of a plan again",
+		Long: `sheet draws a cutting sheet as SVG for every hide of a plan: the hide as it lies
+on the bench and, with the same numbers, the cuts in the order of work. Without
+PLAN it draws plans/plan.json of the workshop. --scale 1:1 draws the hide at full
+size.`,
+		Example: "  strapwise sheet --hide ash-3 --paper a3",
+		Args:    atMostOne("plan"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			plan, path, err := u.readPlan(first(args))
+			if err != nil {
+				return err
+			}
+			w, err := workshop.Open(u.workshop)
+			if err != nil {
+				return err
+			}
+			job, err := w.Job()
+			if err != nil {
+				return err
+			}
+			options, err := sheetOptions(w, paper)
+			if err != nil {
+				return err
+			}
+			switch scale {
+			case "fit":
+			case "1:1":
+				options.FullSize = true
+			default:
+				return &usage{fmt.Sprintf("--scale: found %q, expected fit or 1:1", scale), ""}
+			}
+			if faults := nest.Check(job, plan); len(faults) > 0 {
+				return &shortfall{
+					fmt.Sprintf("%s: the plan does not fit its files: %s (%d in all)", path, faults[0], len(faults)),
+					"strapwise check tells all; nothing was drawn",
+				}
+			}
+			if len(hides) == 0 {
+				for _, h := range plan.Hides {
+					hides = append(hides, h.Hide)
+				}
+			}
+			return writeSheets(u, u.plansDir(out), job, plan, hides, options)
+		},
+	}
+	c.Flags().StringArrayVar(&hides, "hide", nil, "draw only this `hide` (may be given again)")
+	c.Flags().StringVar(&out, "out", "", "the `folder` for the sheets (default plans/ in the workshop)")
+	c.Flags().StringVar(&paper, "paper", "a4", "a4, a3 or letter")
+	c.Flags().StringVar(&scale, "scale", "fit", "fit the paper, or 1:1")
+	return c
+}
+
+func writeSheets(u *ui, dir string, job nest.Job, plan nest.Plan, hides []string, o sheetSettings) error {
+	b, err := newBatch(dir)
+	if err != nil {
+		return err
+	}
+	defer b.drop()
+	for _, h := range hides {
+		pages, err := drawn(job, plan, h, o)
+		if err != nil {
+			return &usage{"--hide: " + err.Error(), ""}
+		}
+		for i, page := range pages {
+			if err := b.add(sheetFile(h, i), page); err != nil {
+				return err
+			}
+		}
+	}
+	if err := b.commit(); err != nil {
+		return err
+	}
+	files := []string{}
+	for _, name := range b.names {
+		files = append(files, filepath.Join(dir, name))
+	}
+	if u.json {
+		return u.value(map[string][]string{"files": files})
+	}
+	for _, file := range files {
+		u.text("%s\n", file)
+	}
+	return nil
+}
+
+// sheetOptions are how this workshop's sheets are set.
+func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
+	p, err := report.ParsePaper(paper)
+	if err != nil {
+		return sheetSettings{}, &usage{"--paper: " + err.Error(), ""}
+	}
+	name := ""
+	if abs, err := filepath.Abs(w.Dir); err == nil {
+		name = filepath.Base(abs)
+	}
+	return sheetSettings{Rule: w.Rule, Paper: p, Workshop: name}, nil
+}
+
+// drawn is the sheet of one hide, a file's content a page.
+func drawn(job nest.Job, plan nest.Plan, hide string, o sheetSettings) ([][]byte, error) {
+	pages, err := report.Sheet(job, plan, hide, o)
+	if err != nil {
+		return nil, err
+	}
+	var out [][]byte
+	for _, p := range pages {
+		svg, err := draw.SVG(p)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, svg)
+	}
+	return out, nil
+}

@@ -1,0 +1,217 @@
+package strip
+
+import (
+	"math"
+	"slices"
+)
+
+// cut is a piece of a kind, where it begins along its strip.
+type cut struct{ kind, x int }
+
+// filler fills strips with the pieces still wanted. It owns the scratch that
+// its dynamic programs need, so one filler serves one goroutine.
+type filler struct {
+	p     *problem
+	best  []float64
+	taken []uint64  // knapsack: bit i says that item i is taken here
+	from  []int32   // path: the kind that ends at this mark, or -1 for scrap
+	start []int32   // where that piece or that scrap begins
+	ends  [][]int32 // path: per class, the end of the run that a mark lies in
+	items []item
+}
+
+type item struct {
+	kind, count, length int
+	value               float64
+}
+
+// fill lays pieces in the strip of lane l that begins at y, to the greatest
+// total of prices, no more of a kind than left. It reports the cuts from lesser
+// to greater x, their value less the effort of making them.
+//
+// Runs that only one class of pieces can use are knapsacks, each filled to its
+// own optimum, longest first. Where classes share leather, the best path along
+// the marks is taken, each piece where its own runs allow.
+func (f *filler) fill(g *ground, l *lane, y int, price []float64, left []int) ([]cut, float64) {
+	effort := f.p.job.Tools.Effort
+	var cuts []cut
+	total := 0.0
+	used := map[int]int{}
+	avail := func(k int) int { return left[k] - used[k] }
+	take := func(cs []cut, v float64) {
+		for _, c := range cs {
+			used[c.kind]++
+		}
+		cuts, total = append(cuts, cs...), total+v
+	}
+	var active []*class
+	for i := range l.classes {
+		c := &l.classes[i]
+		for _, k := range c.kinds {
+			if left[k] > 0 && price[k] > effort {
+				active = append(active, c)
+				break
+			}
+		}
+	}
+	switch len(active) {
+	case 0:
+		return nil, 0
+	case 1:
+		runs := slices.Clone(g.at(l, active[0], y))
+		slices.SortStableFunc(runs, func(a, b run) int { return (b.hi - b.lo) - (a.hi - a.lo) })
+		for _, r := range runs {
+			take(f.knapsack(active[0].kinds, r, price, avail))
+		}
+	default:
+		take(f.path(g, l, y, active, price, avail))
+	}
+	if len(cuts) == 0 {
+		return nil, 0
+	}
+	slices.SortFunc(cuts, func(a, b cut) int { return a.x - b.x })
+	return cuts, total - effort // the rip
+}
+
+// knapsack fills one run with pieces of the given kinds.
+func (f *filler) knapsack(kinds []int, r run, price []float64, avail func(int) int) ([]cut, float64) {
+	room := r.hi - r.lo
+	effort := f.p.job.Tools.Effort
+	f.items = f.items[:0]
+	for _, k := range kinds {
+		length := f.p.kinds[k].length
+		n := min(avail(k), room/length)
+		for c := 1; n > 0; c *= 2 {
+			c = min(c, n)
+			n -= c
+			if v := float64(c) * (price[k] - effort); v > 0 && len(f.items) < 64 {
+				f.items = append(f.items, item{k, c, c * length, v})
+			}
+		}
+	}
+	if len(f.items) == 0 {
+		return nil, 0
+	}
+	f.best = grown(f.best, room+1)
+	f.taken = grown(f.taken, room+1)
+	clear(f.best)
+	clear(f.taken)
+	for i, it := range f.items {
+		for x := room; x >= it.length; x-- {
+			if v := f.best[x-it.length] + it.value; v > f.best[x] {
+				f.best[x] = v
+				f.taken[x] |= 1 << i
+			}
+		}
+	}
+	// best[x] never falls as x grows, but the same value may be had in less room.
+	x := room
+	var cuts []cut
+	for i := len(f.items) - 1; i >= 0; i-- {
+		if f.taken[x]&(1<<i) == 0 {
+			continue
+		}
+		it := f.items[i]
+		for range it.count {
+			cuts = append(cuts, cut{kind: it.kind})
+		}
+		x -= it.length
+	}
+	// Longest first from the lesser end; what is over stays in one piece at the other.
+	slices.SortStableFunc(cuts, func(a, b cut) int { return f.p.kinds[b.kind].length - f.p.kinds[a.kind].length })
+	at := r.lo
+	for i := range cuts {
+		cuts[i].x = at
+		at += f.p.kinds[cuts[i].kind].length
+	}
+	value := f.best[room]
+	if at != r.hi {
+		value -= effort // the last piece is cut off from what is left of the run
+	}
+	return cuts, value
+}
+
+// path fills a strip whose leather several classes share. best[x] is the most
+// that can be laid up to mark x; a kind is taken as often as it is wanted along
+// the path that reaches x. Pieces slide towards lesser x until they meet a
+// piece or the beginning of a run, so none need begin anywhere else.
+func (f *filler) path(g *ground, l *lane, y int, active []*class, price []float64, avail func(int) int) ([]cut, float64) {
+	effort := f.p.job.Tools.Effort
+	lo, hi := math.MaxInt, math.MinInt
+	for _, c := range active {
+		if runs := g.at(l, c, y); len(runs) > 0 {
+			lo, hi = min(lo, runs[0].lo), max(hi, runs[len(runs)-1].hi)
+		}
+	}
+	if lo >= hi {
+		return nil, 0
+	}
+	n := hi - lo + 1
+	f.best, f.from, f.start = grown(f.best, n), grown(f.from, n), grown(f.start, n)
+	for i := range n {
+		f.best[i], f.from[i] = 0, -1
+	}
+	if len(f.ends) < len(active) {
+		f.ends = append(f.ends, make([][]int32, len(active)-len(f.ends))...)
+	}
+	for i, c := range active {
+		f.ends[i] = grown(f.ends[i], n)
+		clear(f.ends[i])
+		for _, r := range g.at(l, c, y) {
+			for x := r.lo; x < r.hi; x++ {
+				f.ends[i][x-lo] = int32(r.hi - lo)
+			}
+		}
+	}
+	for x := range n {
+		if x > 0 && f.best[x-1] >= f.best[x] {
+			f.best[x], f.from[x], f.start[x] = f.best[x-1], -1, int32(x-1)
+			if f.from[x-1] < 0 {
+				f.start[x] = f.start[x-1]
+			}
+		}
+		for i, c := range active {
+			end := int(f.ends[i][x])
+			if f.from[x] < 0 && x > 0 && f.ends[i][x-1] == f.ends[i][x] {
+				continue
+			}
+			for _, k := range c.kinds {
+				length := f.p.kinds[k].length
+				v := f.best[x] + price[k] - effort
+				if x+length > end || v <= f.best[x+length] {
+					continue
+				}
+				if a := avail(k); a == 0 || a <= x/length && f.along(x, k) >= a {
+					continue
+				}
+				f.best[x+length], f.from[x+length], f.start[x+length] = v, int32(k), int32(x)
+			}
+		}
+	}
+	var cuts []cut
+	for x := n - 1; x > 0; x = int(f.start[x]) {
+		if f.from[x] >= 0 {
+			cuts = append(cuts, cut{int(f.from[x]), lo + int(f.start[x])})
+		}
+	}
+	return cuts, f.best[n-1]
+}
+
+// along counts the pieces of kind k on the best path to x.
+func (f *filler) along(x, k int) int {
+	count := 0
+	for ; x > 0; x = int(f.start[x]) {
+		if int(f.from[x]) == k {
+			count++
+		}
+	}
+	return count
+}
+
+// grown returns a slice of length n, s itself if it is long enough.
+func grown[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
+}

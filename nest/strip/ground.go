@@ -1,0 +1,168 @@
+package strip
+
+import (
+	"math"
+	"slices"
+
+	"strapwise/hide"
+	"strapwise/hide/plane"
+	"strapwise/nest"
+)
+
+// ground is a hide as the planner sees it: positions are whole marks from the
+// origin of the hide's frame, y across the backbone, x along it.
+type ground struct {
+	hide   *hide.Hide
+	mark   float64
+	y0, y1 int // the leather lies between these
+	span   int // marks from the least x of the leather to the greatest: the longest run there can be
+	whole  *hide.Leather
+	flush  []flush
+	lanes  []lane
+}
+
+// flush is an edge of the outline that runs along the strips, leather below it.
+type flush struct {
+	y    float64 // mm
+	over plane.Span
+}
+
+// lane is a width of strip that the hide's pieces ask for.
+type lane struct {
+	width   int
+	kinds   []int
+	classes []class
+}
+
+// class is the pieces of a lane that want the same leather: of one use, cut the
+// same way. runs[y-y0] holds the runs of the strip that begins at y, once asked.
+type class struct {
+	kinds   []int
+	knife   bool
+	leather *hide.Leather
+	least   int // length of the shortest kind
+	grips   float64
+	runs    [][]run
+	known   []bool
+}
+
+// run is a stretch of a strip, in marks, wholly of leather that serves.
+type run struct{ lo, hi int }
+
+// ceilMark and floorMark round a place to the marks inside it.
+func ceilMark(mm, mark float64) int  { return int(math.Ceil((mm - nest.SameLength) / mark)) }
+func floorMark(mm, mark float64) int { return int(math.Floor((mm + nest.SameLength) / mark)) }
+
+func newGround(p *problem, h *hide.Hide) (*ground, error) {
+	frame := h.Frame()
+	g := &ground{hide: h, mark: p.mark, whole: h.Whole(frame)}
+	serving := map[string]*hide.Leather{}
+	for _, kinds := range p.byWidth(h.Leather()) {
+		l := lane{width: p.kinds[kinds[0]].width, kinds: kinds}
+		for _, k := range kinds {
+			kd := p.kinds[k]
+			use := p.useNamed(kd.use)
+			if serving[kd.use] == nil {
+				s, err := h.Serving(use, frame)
+				if err != nil {
+					return nil, err
+				}
+				serving[kd.use] = s
+			}
+			grips := p.job.Tools.Grips
+			if kd.knife {
+				grips = 0
+			}
+			i := slices.IndexFunc(l.classes, func(c class) bool { return c.leather == serving[kd.use] && c.knife == kd.knife })
+			if i < 0 {
+				i = len(l.classes)
+				l.classes = append(l.classes, class{leather: serving[kd.use], knife: kd.knife, grips: grips, least: kd.length})
+			}
+			c := &l.classes[i]
+			c.kinds = append(c.kinds, k)
+			c.least = min(c.least, kd.length)
+		}
+		g.lanes = append(g.lanes, l)
+	}
+	outline := h.Outline().In(frame)
+	for i := range outline.Len() {
+		a, b := outline.Corner(i), outline.Corner(i+1)
+		// counter-clockwise, so leather lies below an edge that runs towards lesser x
+		if b[0] < a[0] && math.Abs(a[1]-b[1]) <= hide.Touch {
+			g.flush = append(g.flush, flush{a[1], plane.Span{Lo: b[0], Hi: a[0]}})
+		}
+	}
+	box := g.whole.Bound()
+	g.y0, g.y1 = ceilMark(box.Min[1], g.mark), floorMark(box.Max[1], g.mark)
+	g.span = floorMark(box.Max[0], g.mark) - ceilMark(box.Min[0], g.mark)
+	for i := range g.lanes {
+		for j := range g.lanes[i].classes {
+			c := &g.lanes[i].classes[j]
+			c.runs, c.known = make([][]run, max(0, g.y1-g.y0+1)), make([]bool, max(0, g.y1-g.y0+1))
+		}
+	}
+	return g, nil
+}
+
+// at gives the runs of a class in the strip of the lane that begins at y.
+func (g *ground) at(l *lane, c *class, y int) []run {
+	i := y - g.y0
+	if i < 0 || y+l.width > g.y1 {
+		return nil
+	}
+	if !c.known[i] {
+		c.runs[i], c.known[i] = g.find(l, c, y), true
+	}
+	return c.runs[i]
+}
+
+func (g *ground) find(l *lane, c *class, y int) []run {
+	var out []run
+	for _, s := range g.spans(l, c, y) {
+		r := run{ceilMark(s.Lo, g.mark), floorMark(s.Hi, g.mark)}
+		if r.hi-r.lo >= c.least {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// spans gives the stretches, however short, of the strip of lane l at y that
+// serve the class and that the tools can rip.
+func (g *ground) spans(l *lane, c *class, y int) []plane.Span {
+	near, far := float64(y)*g.mark, float64(y+l.width)*g.mark
+	spans := c.leather.Runs(plane.Span{Lo: near, Hi: far})
+	if c.grips > 0 && len(spans) > 0 {
+		spans = both(spans, g.gripped(far, c.grips))
+	}
+	return spans
+}
+
+// gripped gives the stretches over which the strap cutter can rip along y = far:
+// leather enough lies beyond for it to hold, or none at all, so that there is
+// nothing to rip.
+func (g *ground) gripped(far, grips float64) []plane.Span {
+	spans := g.whole.Runs(plane.Span{Lo: far, Hi: far + grips})
+	for _, f := range g.flush {
+		if math.Abs(f.y-far) <= hide.Touch {
+			spans = append(spans, f.over)
+		}
+	}
+	return plane.Merge(spans)
+}
+
+// both gives the stretches common to two lists, each in order and disjoint.
+func both(a, b []plane.Span) []plane.Span {
+	var out []plane.Span
+	for i, j := 0, 0; i < len(a) && j < len(b); {
+		if s := (plane.Span{Lo: max(a[i].Lo, b[j].Lo), Hi: min(a[i].Hi, b[j].Hi)}); s.Lo < s.Hi {
+			out = append(out, s)
+		}
+		if a[i].Hi < b[j].Hi {
+			i++
+		} else {
+			j++
+		}
+	}
+	return out
+}

@@ -1,0 +1,170 @@
+package strip
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"strapwise/hide"
+	"strapwise/nest"
+)
+
+// kind is one size of piece: all pieces of a job that may stand for each other.
+type kind struct {
+	leather string
+	use     string
+	length  int // marks along the strip
+	width   int // marks across it
+	knife   bool
+	area    float64 // mm²
+}
+
+// need is how many pieces of a kind a set takes.
+type need struct{ kind, count int }
+
+// row is an order as sets to complete.
+type row struct {
+	order *nest.Order
+	qty   int // sets that the tools and the rack do not rule out at once
+	needs []need
+	bar   string // why qty is 0; empty if it is the order's own
+	part  string // the part that bars it
+}
+
+// problem is a job in the planner's terms: lengths are whole marks.
+type problem struct {
+	job     nest.Job
+	mark    float64 // mm
+	gap     int     // marks: least waste strip between two strips
+	kinds   []kind
+	demand  []int // pieces of each kind, were every set made
+	rows    []row
+	grounds []*ground
+	unit    float64 // a mean worth of a mm² of the leather asked for
+}
+
+// marks rounds a length up to a whole number of marks.
+func marks(mm, mark float64) int { return int(math.Ceil((mm - nest.SameLength) / mark)) }
+
+// newProblem reads a job.
+func newProblem(job nest.Job) (*problem, error) {
+	p := &problem{job: job, mark: job.Tools.Mark}
+	p.gap = max(1, marks(job.Tools.CutterMin, p.mark))
+	index := map[kind]int{}
+	worth, area := 0.0, 0.0
+	for i := range job.Orders {
+		o := &job.Orders[i]
+		r := row{order: o, qty: o.Qty}
+		for _, part := range o.Parts {
+			k := kind{
+				leather: part.Leather, use: part.Use, knife: part.Knife,
+				length: marks(part.Length, p.mark), width: marks(part.Width, p.mark),
+			}
+			k.area = float64(k.length) * float64(k.width) * p.mark * p.mark
+			n, known := index[k]
+			if !known {
+				n = len(p.kinds)
+				index[k] = n
+				p.kinds = append(p.kinds, k)
+			}
+			r.add(n, part.Count)
+			if r.bar == "" && !job.Tools.CanCut(part) {
+				r.bar, r.part = "the strap cutter does not take that width", part.Name
+			}
+		}
+		p.rows = append(p.rows, r)
+	}
+	for _, h := range job.Hides {
+		g, err := newGround(p, h)
+		if err != nil {
+			return nil, err
+		}
+		p.grounds = append(p.grounds, g)
+	}
+	p.bar()
+	p.demand = make([]int, len(p.kinds))
+	for _, r := range p.rows {
+		for _, n := range r.needs {
+			p.demand[n.kind] += r.qty * n.count
+			area += float64(r.qty*n.count) * p.kinds[n.kind].area
+		}
+		worth += float64(r.qty) * r.order.Worth
+	}
+	if area > 0 {
+		p.unit = max(worth, 1) / area
+	}
+	return p, nil
+}
+
+func (r *row) add(kind, count int) {
+	for i := range r.needs {
+		if r.needs[i].kind == kind {
+			r.needs[i].count += count
+			return
+		}
+	}
+	r.needs = append(r.needs, need{kind, count})
+}
+
+// bar rules out the sets that want a leather of which there is none.
+func (p *problem) bar() {
+	stocked := map[string]bool{}
+	for _, h := range p.job.Hides {
+		stocked[h.Leather()] = true
+	}
+	for i := range p.rows {
+		r := &p.rows[i]
+		for _, part := range r.order.Parts {
+			if r.bar == "" && !stocked[part.Leather] {
+				r.bar, r.part = "no "+part.Leather+" on the rack", part.Name
+			}
+		}
+		if r.bar != "" {
+			r.qty = 0
+		}
+	}
+}
+
+// useNamed is a use of the job.
+func (p *problem) useNamed(name string) hide.Use { return p.job.Uses[name] }
+
+// worthUnit is the largest amount of money of which the worth of every plan is
+// a multiple, or 0 if the effort of cuts makes it any number.
+func (p *problem) worthUnit() float64 {
+	if p.job.Tools.Effort != 0 {
+		return 0
+	}
+	const cent = 0.01
+	unit := 0
+	for _, r := range p.rows {
+		cents := r.order.Worth / cent
+		whole := int(math.Round(cents))
+		if math.Abs(cents-float64(whole)) > 1e-6 {
+			return 0
+		}
+		for a := whole; a != 0; {
+			unit, a = a, unit%a
+		}
+	}
+	return float64(unit) * cent
+}
+
+// byWidth gives the kinds of one leather, grouped by width, narrowest first.
+func (p *problem) byWidth(leather string) [][]int {
+	var of []int
+	for k := range p.kinds {
+		if p.kinds[k].leather == leather {
+			of = append(of, k)
+		}
+	}
+	slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(p.kinds[a].width, p.kinds[b].width) })
+	var groups [][]int
+	for _, k := range of {
+		if n := len(groups); n > 0 && p.kinds[groups[n-1][0]].width == p.kinds[k].width {
+			groups[n-1] = append(groups[n-1], k)
+		} else {
+			groups = append(groups, []int{k})
+		}
+	}
+	return groups
+}

@@ -1,0 +1,137 @@
+package strip
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide/plane"
+	"strapwise/nest"
+)
+
+// record writes a lay down as a plan that gives so many sets of each row, with
+// their pieces and no others.
+func (p *problem) record(l *lay, sets []int) nest.Plan {
+	over := slices.Clone(l.laid)
+	for i, n := range sets {
+		for _, need := range p.rows[i].needs {
+			over[need.kind] -= n * need.count
+		}
+	}
+	l = l.without(p, over)
+
+	plan := nest.Plan{Format: nest.Format}
+	owners := p.owners(sets)
+	for gi, g := range p.grounds {
+		if len(l.strips[gi]) > 0 {
+			plan.Hides = append(plan.Hides, p.recordHide(g, l.strips[gi], owners, &plan.Pieces))
+		}
+	}
+	plan.Sets, plan.Unplaced = p.account(sets)
+	return plan
+}
+
+// owner is the set and part that a piece is cut for.
+type owner struct {
+	order, part string
+	set         int
+}
+
+// owners queues for each kind the sets that take its pieces, earliest due first.
+func (p *problem) owners(sets []int) [][]owner {
+	rows := make([]int, len(p.rows))
+	for i := range rows {
+		rows[i] = i
+	}
+	slices.SortStableFunc(rows, p.earlier)
+	queues := make([][]owner, len(p.kinds))
+	for _, i := range rows {
+		o := p.rows[i].order
+		for n := range sets[i] {
+			for _, part := range o.Parts {
+				k := p.kindOf(part)
+				for range part.Count {
+					queues[k] = append(queues[k], owner{o.ID, part.Name, o.FirstSet + n})
+				}
+			}
+		}
+	}
+	return queues
+}
+
+func (p *problem) kindOf(part nest.Part) int {
+	length, width := marks(part.Length, p.mark), marks(part.Width, p.mark)
+	return slices.IndexFunc(p.kinds, func(k kind) bool {
+		return k.leather == part.Leather && k.use == part.Use && k.knife == part.Knife && k.length == length && k.width == width
+	})
+}
+
+// recordHide writes down the strips of one hide, and appends their pieces.
+func (p *problem) recordHide(g *ground, strips []placed, owners [][]owner, pieces *[]nest.Piece) nest.HideLay {
+	frame := g.hide.Frame()
+	mm := func(marks int) float64 { return float64(marks) * p.mark }
+	edge := strips[0].y
+	square := strips[0].cuts[0].x
+	for _, s := range strips {
+		square = min(square, s.cuts[0].x)
+	}
+	last := floorMark(g.whole.Bound().Max[0], p.mark)
+	across := plane.Span{Lo: mm(square), Hi: mm(last)}
+	out := nest.HideLay{
+		Hide: g.hide.Name(),
+		Strike: nest.Strike{
+			From:   frame.OutOf(orb.Point{mm(square), mm(edge)}),
+			To:     frame.OutOf(orb.Point{across.Hi, mm(edge)}),
+			EdgeMM: mm(edge), SquareMM: mm(square),
+		},
+	}
+	for i, s := range strips {
+		n, width := i+1, g.lanes[s.lane].width
+		band := plane.Span{Lo: mm(s.y), Hi: mm(s.y + width)}
+		out.Bands = append(out.Bands, nest.Band{
+			FromMM: mm(s.y - edge), DepthMM: mm(width),
+			Blocks: []nest.Block{{FromMM: 0, ToMM: mm(last - square), Strips: []int{n}}},
+		})
+		out.Strips = append(out.Strips, nest.Strip{
+			N: n, Outline: frame.Rect(across, band), WidthMM: mm(width), FromMM: mm(s.y - edge),
+		})
+		for _, c := range s.cuts {
+			kd := p.kinds[c.kind]
+			own := owners[c.kind][0]
+			owners[c.kind] = owners[c.kind][1:]
+			*pieces = append(*pieces, nest.Piece{
+				Hide: out.Hide, Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
+				Outline: frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, band),
+				FromMM:  mm(c.x - square), ToMM: mm(c.x + kd.length - square),
+			})
+		}
+	}
+	out.Remnants = nest.Remnants(g.hide, out)
+	return out
+}
+
+// account says how much of each order the sets are, and of those not made why.
+func (p *problem) account(sets []int) ([]nest.SetCount, []nest.Unplaced) {
+	var counts []nest.SetCount
+	var missing []nest.Unplaced
+	at := map[string]int{}
+	for i := range p.rows {
+		o := p.rows[i].order
+		n, known := at[o.ID]
+		if !known {
+			n = len(counts)
+			at[o.ID] = n
+			counts = append(counts, nest.SetCount{Order: o.ID})
+		}
+		counts[n].Asked += o.Qty
+		counts[n].Complete += sets[i]
+		if sets[i] == o.Qty {
+			continue
+		}
+		part, why := p.why(&p.rows[i])
+		for s := sets[i]; s < o.Qty; s++ {
+			missing = append(missing, nest.Unplaced{Order: o.ID, Set: o.FirstSet + s, Part: part, Why: why})
+		}
+	}
+	return counts, missing
+}

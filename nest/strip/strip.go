@@ -1,0 +1,95 @@
+// Package strip is the strap-cutter planner: it lays the pieces of a job in
+// strips along the backbone of each hide, to the most worth in complete sets,
+// and bounds what any other lay of strips could be worth.
+//
+// The model. A hide is ripped, from a struck edge that runs along the backbone,
+// into strips; between two strips lies nothing or a waste strip. A strip is
+// cross-cut into pieces as wide as itself and scrap. Every cut is set to a mark
+// of the workshop's rule, counted from the origin of the hide's frame; pieces
+// are rounded up to marks. A piece may lie where its use is served (hide.Leather)
+// and the tools reach.
+//
+// The method, a file each:
+//
+//	problem.go  the job in whole marks: kinds of piece, rows of sets
+//	ground.go   a hide in whole marks: lanes, classes, the runs of every strip
+//	fill.go     one strip filled for given prices
+//	sweep.go    all strips of a hide for given prices, by its depth
+//	bound.go    the prices under which the rest of the rules cost least, and the bound
+//	sets.go     which sets to make from the pieces laid
+//	lay.go      an arrangement, and a window of it laid anew
+//	search.go   better arrangements
+//	why.go      what keeps a set out
+//	record.go   the arrangement as a plan
+package strip
+
+import (
+	"context"
+	"errors"
+
+	"strapwise/nest"
+)
+
+// Options say how hard to look. The zero value looks for one thorough pass.
+type Options struct {
+	Seed     uint64
+	Steps    int                        // of the search; 0: DefaultSteps
+	Progress func(value, bound float64) // called when either improves; may be nil
+}
+
+// DefaultSteps is how many steps the search takes unless told otherwise: about
+// a second for a bench's usual order book.
+const DefaultSteps = 600
+
+// boundSteps is how often the bound's prices are improved before each part of
+// the search. Nine tenths of the gain come within the first hundred steps; the
+// rest is what proves small books to the last set.
+const boundSteps = 300
+
+// Lay plans the job. It always returns a plan, perhaps an empty one; the
+// context's end only makes it stop where it is. The same job, seed and steps
+// give the same plan, unless the context ends first. The error tells of a hide
+// whose geometry defeats the overlay library.
+func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
+	p, err := newProblem(job)
+	if err != nil {
+		return nest.Plan{}, err
+	}
+	if o.Steps == 0 {
+		o.Steps = DefaultSteps
+	}
+	stop := func() bool { return ctx.Err() != nil }
+	s, b := newSearch(p, o.Seed), newBound(p)
+	tell := func() {
+		if o.Progress != nil {
+			o.Progress(s.worth, b.worth())
+		}
+	}
+	s.first()
+	tell()
+	taken := 0
+	const parts = 3
+	for part := 0; part < parts && !stop() && !b.meets(s.worth); part++ {
+		b.improve(boundSteps, s.worth, stop)
+		s.reprice(b.price)
+		tell()
+		if part == 0 {
+			s.first()
+		}
+		taken += s.improve(o.Steps/parts, b.worth(), stop, tell)
+	}
+
+	plan := p.record(s.best, s.made)
+	r := nest.Result{Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
+	r.Proven = b.meets(r.Value)
+	switch {
+	case r.Proven:
+		r.Stop, r.Bound = nest.StopProven, r.Value
+	case errors.Is(ctx.Err(), context.Canceled):
+		r.Stop = nest.StopInterrupted
+	default:
+		r.Stop = nest.StopTime
+	}
+	plan.Result = r
+	return plan, nil
+}

@@ -1,0 +1,59 @@
+package strip
+
+import (
+	"fmt"
+	"slices"
+)
+
+// why says what keeps sets of a row out of the lay: the part in the way, and
+// the reason, in words for the maker.
+func (p *problem) why(r *row) (part, why string) {
+	if r.bar != "" {
+		return r.part, r.bar
+	}
+	for _, pt := range r.order.Parts {
+		k := p.kindOf(pt)
+		longest, fits := 0, false
+		for _, g := range p.grounds {
+			n := g.longest(k)
+			longest = max(longest, n)
+			fits = fits || n >= p.kinds[k].length
+		}
+		switch {
+		case fits:
+		case longest == 0:
+			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %.0f mm wide and fit for %s", pt.Leather, pt.Width, pt.Use)
+		default:
+			return pt.Name, fmt.Sprintf("longer than any run of %s fit for %s: %.0f mm asked, %.0f mm is the longest",
+				pt.Leather, pt.Use, pt.Length, float64(longest)*p.mark)
+		}
+	}
+	scarce := r.order.Parts[0]
+	for _, pt := range r.order.Parts {
+		if pt.Length*pt.Width > scarce.Length*scarce.Width {
+			scarce = pt
+		}
+	}
+	return scarce.Name, "its leather went to sets worth more or due earlier"
+}
+
+// longest is the longest run for pieces of a kind on the hide when it is empty,
+// looked for at every mark, or 0 if no stretch serves.
+func (g *ground) longest(kind int) int {
+	best := 0
+	for i := range g.lanes {
+		l := &g.lanes[i]
+		for j := range l.classes {
+			c := &l.classes[j]
+			if !slices.Contains(c.kinds, kind) {
+				continue
+			}
+			for y := g.y0; y+l.width <= g.y1; y++ {
+				for _, s := range g.spans(l, c, y) {
+					best = max(best, floorMark(s.Hi, g.mark)-ceilMark(s.Lo, g.mark))
+				}
+			}
+		}
+	}
+	return best
+}
