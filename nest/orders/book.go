@@ -210,17 +210,16 @@ func (r *reader) readRow(line int, cells []string) error {
 	for i, c := range cells {
 		name := r.heading[i]
 		c = strings.TrimSpace(c)
-		at, _ := r.csv.FieldPos(i)
 		switch {
 		case name == "" && c != "":
-			return r.fault(at, "", fmt.Sprintf("found %q in column %d, which has no name, expected an empty cell", shorten(c), i+1), "")
+			return r.fault(line, "", fmt.Sprintf("found %q in column %d, which has no name, expected an empty cell", shorten(c), i+1), "")
 		case utf8.RuneCountInString(c) > maxLetter:
-			return r.fault(at, name, fmt.Sprintf("found %d letters, expected at most %d", utf8.RuneCountInString(c), maxLetter), "")
+			return r.fault(line, name, fmt.Sprintf("found %d letters, expected at most %d", utf8.RuneCountInString(c), maxLetter), "")
 		case name == "note":
 			c = strings.Join(strings.Fields(c), " ") // a note may run over lines
 		}
 		if i := strings.IndexFunc(c, unicode.IsControl); i >= 0 {
-			return r.fault(at, name, fmt.Sprintf("found the control character %q, expected plain text", c[i:i+1]), "")
+			return r.fault(line, name, fmt.Sprintf("found the control character %q, expected plain text", c[i:i+1]), "")
 		}
 		row[name] = c
 	}
@@ -254,9 +253,9 @@ func (e *entry) refuse(column, expected, hint string) error {
 }
 
 func (e *entry) work() (Line, error) {
-	for column, expected := range inTurn("order", "a name", "pattern", "a pattern", "leather", "a leather") {
+	for _, column := range []string{"order", "pattern", "leather"} {
 		if e.cells[column] == "" {
-			return Line{}, e.refuse(column, expected, "")
+			return Line{}, e.refuse(column, "a name", "")
 		}
 	}
 	qty, err := strconv.Atoi(e.cells["qty"])
@@ -286,14 +285,6 @@ func (e *entry) work() (Line, error) {
 	l.ID, l.Order.Line, l.Qty, l.Due = e.cells["order"], e.line, qty, due
 	l.Price, l.Note = price, e.cells["note"]
 	return l, nil
-}
-
-// inTurn gives a list of pairs one after another.
-func inTurn(pairs ...string) func(func(a, b string) bool) {
-	return func(yield func(a, b string) bool) {
-		for i := 0; i < len(pairs) && yield(pairs[i], pairs[i+1]); i += 2 {
-		}
-	}
 }
 
 func (e *entry) length(column string) (float64, error) {

@@ -63,6 +63,14 @@ func TestEmptyBook(t *testing.T) {
 	}
 }
 
+// Cells between tabs may be empty: a tab is no space before the next one.
+func TestEmptyCellsBetweenTabs(t *testing.T) {
+	l := read(t, strings.ReplaceAll(heading+"A1,,1,flat,1in,16in,bridle-tan,,40,\n", ",", "\t")).Lines[0]
+	if l.Qty != 1 || l.Lining != "" || l.Worth != 40 {
+		t.Errorf("got %+v", l)
+	}
+}
+
 func TestColumnsLeftOut(t *testing.T) {
 	l := read(t, "order,qty,pattern,width,size,leather\nA1,1,flat,1in,16in,bridle-tan\n").Lines[0]
 	if !l.Due.IsZero() || l.Price.Valid || l.Worth != 1 || l.Order.Line != 2 {
@@ -146,7 +154,7 @@ func TestBookRefuses(t *testing.T) {
 		{"unknown lining", heading + row("lining", "glove-skim"), `orders.csv:2: lining: found the lining "glove-skim", expected one of bridle-tan, foam, glove-skin`, "did you mean glove-skin?"},
 		{"lining that a pattern needs", heading + row("pattern", "raised"), `orders.csv:2: lining: found no lining, expected one of bridle-tan, foam, glove-skin`, "the piece lining of the pattern raised is cut from it"},
 		{"empty order", heading + row("order", ""), `orders.csv:2: order: found an empty cell, expected a name`, ""},
-		{"empty leather", heading + row("leather", " "), `orders.csv:2: leather: found an empty cell, expected a leather`, ""},
+		{"empty leather", heading + row("leather", " "), `orders.csv:2: leather: found an empty cell, expected a name`, ""},
 		{"bare number for a length", heading + row("width", "25"), `orders.csv:2: width: "25": a number without a unit, expected a length`, "write 25mm or 25in"},
 		{"empty size", heading + row("size", ""), `orders.csv:2: size: found an empty cell, expected a length with its unit`, "write 35mm or 1 3/8in"},
 		{"width of nothing", heading + row("width", "0mm"), `orders.csv:2: width: found width of 0 mm, expected 1 mm to 1000 mm`, ""},
@@ -161,6 +169,7 @@ func TestBookRefuses(t *testing.T) {
 		{"less than nothing", heading + row("price", "-1"), `orders.csv:2: price: found "-1", expected an amount of money`, "write 12.50, without a sign or a currency"},
 		{"a price with an exponent", heading + row("price", "1e999999999"), `orders.csv:2: price: found "1e999999999", expected an amount of money`, "write 12.50, without a sign or a currency"},
 		{"a mark without quotes", heading + row() + row("width", `1 3/8"`), `orders.csv:3: width: found a quote mark inside a cell that does not begin with one, expected none`, `write 1 3/8in, or "1 3/8""" with the cell in quotes and the mark doubled`},
+		{"a mark without quotes, past a comma in quotes", heading + row("pattern", `"a,b"`, "size", `16"`), `orders.csv:2: size: found a quote mark inside a cell that does not begin with one, expected none`, `write 1 3/8in, or "1 3/8""" with the cell in quotes and the mark doubled`},
 		{"a mark not doubled", heading + row("width", `"1 3/8"x"`), `orders.csv:2: width: found text after a closing quote mark, expected the next cell`, `a cell in quotes doubles every mark inside it: "1 3/8"""`},
 		{"a quote cut off", heading + row() + `A2,,1,flat,"1 3/8"",16in,bridle-tan,,,` + "\n" + row(), `orders.csv:3: found a quote mark that is never closed, expected its closing mark`, `a cell in quotes doubles every mark inside it: "1 3/8"""`},
 		{"a quote cut off in the heading", `order,"due` + "\n" + row(), `orders.csv:1: found a quote mark that is never closed, expected its closing mark`, `a cell in quotes doubles every mark inside it: "1 3/8"""`},
