@@ -225,21 +225,14 @@ func flawName(f hide.Flaw) string {
 
 // flawNames sets each flaw's name in it or beside it where there is room, else
 // its number, and keeps the numbers for the list. Numbers follow the hide's file.
-func (p *picture) flawNames() error {
+func (p *picture) flawNames() {
 	for i, f := range p.hide.Flaws() {
-		rings, ringed, err := p.flaw(f)
-		if err != nil {
-			return err
-		}
 		name := flawName(f)
+		rings := p.flaws[i]
 		if len(rings) > 0 && p.nameWithin(rings[0], name) {
 			continue
 		}
-		var all orb.MultiPoint
-		for _, r := range append(rings, ringed...) {
-			all = append(all, r...)
-		}
-		b := all.Bound()
+		b := orb.MultiPoint(slices.Concat(rings...)).Bound()
 		t := Text{Size: flawSize, Anchor: Middle, Runs: words(clip(name, flawSize, 30, false))}
 		if at, ok := p.beside(b, t.Width(), flawSize*(ascent+descent), []float64{0.5}, true); ok {
 			t.At = orb.Point{at[0], at[1] + (ascent-descent)/2*flawSize}
@@ -247,24 +240,43 @@ func (p *picture) flawNames() error {
 			continue
 		}
 		place := ""
-		side := 2 * flawCircle
-		at, ok := p.beside(b, side, side, []float64{0.4, 1.5, 3, 5, 8}, true)
-		if !ok {
+		const side = 2 * flawCircle
+		at, ok := p.beside(b, side, side, []float64{0.4, 1.5, 3}, true)
+		if !ok { // a circle of bare paper may interrupt a line
 			at, ok = p.beside(b, side, side, []float64{0.4, 1.5, 3, 5, 8, 12}, false)
 		}
 		if ok {
 			p.numberFlaw(i+1, at, b)
 		} else {
-			c := p.extentOf(f)
+			c := p.middle(f)
 			place = fmt.Sprintf(" (%s along, %s out)", Plain(figure(p.rule, c[0])), Plain(figure(p.rule, c[1])))
 		}
-		p.key = append(p.key, fmt.Sprintf("%d %s%s", i+1, name, place))
+		p.key = p.key.add(i+1, name+place)
 	}
-	return nil
 }
 
-// extentOf is the middle of a flaw, from the squared end and the struck edge.
-func (p *picture) extentOf(f hide.Flaw) orb.Point {
+// key lists flaws that only have a number in the picture, those of one name
+// together.
+type key []struct {
+	name string
+	ns   []int
+}
+
+func (k key) add(n int, name string) key {
+	for i := range k {
+		if k[i].name == name {
+			k[i].ns = append(k[i].ns, n)
+			return k
+		}
+	}
+	return append(k, struct {
+		name string
+		ns   []int
+	}{name, []int{n}})
+}
+
+// middle is the middle of a flaw, from the squared end and the struck edge.
+func (p *picture) middle(f hide.Flaw) orb.Point {
 	switch {
 	case f.Spot != nil:
 		return p.frame.Into(f.Spot.At)
@@ -341,14 +353,15 @@ func (p *picture) flawKey() float64 {
 	}
 	line := "flaws: "
 	for i, k := range p.key {
-		if i < len(p.key)-1 {
-			k += ", "
+		entry := numbers(k.ns) + " " + k.name
+		if i > 0 {
+			entry = "; " + entry
 		}
-		if textWidth(words(strings.TrimRight(line+k, ", ")), flawSize, false) > width && line != "" {
+		if line != "" && textWidth(words(line+entry), flawSize, false) > width {
 			set(line)
-			line = ""
+			line, entry = "", strings.TrimPrefix(entry, "; ")
 		}
-		line += k
+		line += entry
 	}
 	set(line)
 	return lines

@@ -21,7 +21,7 @@ const (
 	leading  = 1.34 // from line to line
 	stepGap  = 0.30 // before a step that is not part of the one before
 	tick     = 0.82 // side of a tick box
-	tickGap  = 0.50
+	tickGap  = 0.60
 	colGap   = 0.55 // between the columns of a step
 	cellGap  = 0.90 // between cross-cuts
 	markGap  = 0.40 // between a mark and what comes off there
@@ -126,7 +126,7 @@ func (l *listing) step(s Step) {
 		r := &l.rows[len(l.rows)-1]
 		l.tick(r, l.cutsAt)
 		if len(s.Cuts) > 0 {
-			l.cuts(r, l.cutsAt+l.numberAt, s.Cuts)
+			l.cuts(l.cutsAt+l.numberAt, s.Cuts)
 		} else {
 			l.wrap(r, l.cutsAt+l.numberAt, l.width, s.Do)
 		}
@@ -223,22 +223,23 @@ func trimmed(runs []Run) []Run {
 
 // cuts sets the marks of a cross-cut in columns from x on. What is longer than
 // a column takes as many as it needs.
-func (l *listing) cuts(r *row, x float64, cuts []Cut) {
+func (l *listing) cuts(x float64, cuts []Cut) {
 	label := l.markWidth + markGap*l.size
 	slot := 0
 	for _, c := range cuts {
-		off := clip(c.Off, l.size, l.width-x-label, false)
+		off := clipOrder(c.Off, l.size, l.width-x-label)
 		need := 1
 		for float64(need)*l.cell-cellGap*l.size < label+textWidth(words(off), l.size, false) && need < l.slots {
 			need++
 		}
 		if slot > 0 && slot+need > l.slots {
-			r = l.newRow(0)
+			l.newRow(0)
 			slot = 0
 		}
+		r := &l.rows[len(l.rows)-1] // the label before may have taken further rows
 		at := x + float64(slot)*l.cell
 		l.put(r, at+l.markWidth, End, true, c.At)
-		l.put(r, at+label, Start, false, words(off))
+		l.wrap(r, at+label, l.width, words(off))
 		slot += need
 	}
 }

@@ -27,12 +27,13 @@ const (
 type picture struct {
 	*lay
 	k     *ink
-	room  orb.Bound // on the page
-	scale float64   // mm on paper for a mm of leather
-	zero  orb.Point // where the squared end meets the struck edge, on the page
-	body  orb.Bound // of the hide on the page
-	key   []string  // flaws told apart by number only
-	spare float64   // lines of the key
+	room  orb.Bound       // on the page
+	scale float64         // mm on paper for a mm of leather
+	zero  orb.Point       // where the squared end meets the struck edge, on the page
+	body  orb.Bound       // of the hide on the page
+	flaws [][][]orb.Point // outlines of each flaw on the page, in the hide's order
+	key   key             // flaws told apart by number only
+	spare float64         // lines of the key
 }
 
 // extent is the size of the hide, and of all that a plan cuts, at scale 1.
@@ -80,9 +81,7 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	p.ruler()
 	p.stripNumbers()
 	p.pieceLabels()
-	if err := p.flawNames(); err != nil {
-		return 0, err
-	}
+	p.flawNames()
 	p.words()
 	return p.flawKey(), nil
 }
@@ -121,6 +120,7 @@ func (p *picture) leather() error {
 		if err != nil {
 			return err
 		}
+		p.flaws = append(p.flaws, append(slices.Clone(rings), ringed...))
 		fill := Solid
 		if !p.refusedByAll(f) {
 			fill = Hatch
@@ -144,19 +144,20 @@ func (p *picture) leather() error {
 // seen is the least that a flaw measures on paper, in millimetres.
 const seen = 0.8
 
-// flaw gives a flaw's outlines on the page, and those of the dashed line round
-// it if only the flesh side shows it.
+// flaw gives the outlines on the page of what a flaw takes of the hide, and
+// those of the dashed line round it if only the flesh side shows it.
 func (p *picture) flaw(f hide.Flaw) (rings, ringed [][]orb.Point, err error) {
 	g, err := shape.Flaw(f)
-	if err != nil {
-		return nil, nil, fmt.Errorf("hide %q: %w", p.hide.Name(), err)
+	if err == nil {
+		g, err = geom.Intersection(g, p.hide.Outline().Polygon().AsGeometry())
 	}
-	if e, ok := g.Envelope().AsGeometry().Envelope().Max().XY(); ok {
-		m, _ := g.Envelope().Min().XY()
-		if min(e.X-m.X, e.Y-m.Y)*p.scale < seen {
-			if g, err = shape.Swell(g, (seen-min(e.X-m.X, e.Y-m.Y)*p.scale)/2/p.scale); err != nil {
-				return nil, nil, err
-			}
+	if err != nil {
+		return nil, nil, fmt.Errorf("hide %q: %s: %w", p.hide.Name(), f.Kind, err)
+	}
+	g = shape.Areas(g)
+	if w, h := g.Envelope().Width(), g.Envelope().Height(); min(w, h)*p.scale < seen {
+		if g, err = shape.Swell(g, (seen/p.scale-min(w, h))/2); err != nil {
+			return nil, nil, err
 		}
 	}
 	for _, r := range shape.Rings(g) {
@@ -276,7 +277,9 @@ func (p *picture) ruler() {
 		}
 		p.k.text(Text{At: orb.Point{x, y + 3.1}, Anchor: Middle, Size: size, Runs: fig})
 	}
-	p.k.line(fine, nil, orb.Point{p.zero[0], y}, orb.Point{end, y})
+	line := []orb.Point{{p.zero[0], y}, {end, y}}
+	p.k.line(fine, nil, line...)
+	p.k.keep(line, false)
 	// grain: from left to right along the backbone, as the strips lie
 	x := p.body.Max[0]
 	grain := Text{At: orb.Point{x - 13, y + 0.9}, Anchor: End, Size: size, Runs: words("grain")}

@@ -3,6 +3,7 @@ package report
 import (
 	"flag"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -167,6 +168,9 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 	for _, s := range steps {
 		for _, c := range s.Cuts {
 			marks[Plain(c.At)]++
+			if named := c.Off[max(0, strings.LastIndex(c.Off, "·")):]; !slices.ContainsFunc(slices.Collect(maps.Keys(on)), func(s string) bool { return strings.HasSuffix(s, named) }) {
+				return fmt.Sprintf("no page names %q", c.Off)
+			}
 		}
 	}
 	for m, n := range marks {
@@ -175,6 +179,32 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 		}
 	}
 	return ""
+}
+
+// What the head of a sheet, a rule and a texture is drawn over the hide only.
+func TestFlawsStayOnTheHide(t *testing.T) {
+	for seed := range uint64(20) {
+		j, p, err := made.Random(seed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages, err := Sheet(j, p, j.Hides[0].Name(), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var hide orb.Bound
+		for _, item := range pages[0].Items {
+			if s, ok := item.(Shape); ok && s.Closed && s.Weight == heavy {
+				hide = orb.MultiPoint(s.Points).Bound().Pad(2)
+			}
+		}
+		for _, item := range pages[0].Items {
+			s, ok := item.(Shape)
+			if b := orb.MultiPoint(s.Points).Bound(); ok && s.Fill >= Solid && len(s.Points) > 3 && (!hide.Contains(b.Min) || !hide.Contains(b.Max)) {
+				t.Fatalf("plan %d: a texture covers %v, the hide is at %v", seed, b, hide)
+			}
+		}
+	}
 }
 
 // A list of hundreds of steps goes over to further pages and says so.
