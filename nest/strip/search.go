@@ -77,10 +77,21 @@ func (s *search) first() {
 	}
 	l := p.emptyLay()
 	for _, gi := range p.cheapestFirst() {
-		g := p.grounds[gi]
-		s.build.window(l, gi, g.y0, g.y1, false, false, s.price, want)
+		for _, y := range p.grounds[gi].sides() {
+			lo, hi, near, far := p.between(l, gi, y)
+			s.build.window(l, gi, max(lo, y), hi, near, far, s.price, want)
+		}
 	}
 	s.keep(l)
+}
+
+// sides are the marks from which a hide is first laid: the backbone outward,
+// where that runs through the leather, and then the other side of it.
+func (g *ground) sides() []int {
+	if g.y0 < 0 && g.y1 > 0 {
+		return []int{0, g.y0}
+	}
+	return []int{g.y0}
 }
 
 // cheapestFirst orders hides for the first lay.
