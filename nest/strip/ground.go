@@ -53,6 +53,11 @@ type run struct{ lo, hi int }
 func ceilMark(mm, mark float64) int  { return int(math.Ceil((mm - nest.SameLength) / mark)) }
 func floorMark(mm, mark float64) int { return int(math.Floor((mm + nest.SameLength) / mark)) }
 
+// spanOf is a stretch of marks in millimetres.
+func spanOf(from, length int, mark float64) plane.Span {
+	return plane.Span{Lo: float64(from) * mark, Hi: float64(from+length) * mark}
+}
+
 func newGround(p *problem, h *hide.Hide) (*ground, error) {
 	frame := h.Frame()
 	g := &ground{hide: h, mark: p.mark, whole: h.Whole(frame)}
@@ -130,10 +135,10 @@ func (g *ground) find(l *lane, c *class, y int) []run {
 // spans gives the stretches, however short, of the strip of lane l at y that
 // serve the class and that the tools can rip.
 func (g *ground) spans(l *lane, c *class, y int) []plane.Span {
-	near, far := float64(y)*g.mark, float64(y+l.width)*g.mark
-	spans := c.leather.Runs(plane.Span{Lo: near, Hi: far})
+	band := spanOf(y, l.width, g.mark)
+	spans := c.leather.Runs(band)
 	if c.grips > 0 && len(spans) > 0 {
-		spans = both(spans, g.gripped(far, c.grips))
+		spans = both(spans, g.gripped(band.Hi, c.grips))
 	}
 	return spans
 }

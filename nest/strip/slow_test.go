@@ -1,0 +1,209 @@
+package strip
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+	"strapwise/nest"
+)
+
+// small is a job on a little hide with coarse marks, small enough to be solved
+// by trying everything: two widths, one of them shared by two uses.
+func small(t testing.TB, seed uint64) (nest.Job, *rand.Rand) {
+	r := rand.New(rand.NewPCG(seed, 5))
+	s := hide.Spec{
+		Name: "h", Leather: "strap", Form: "bend",
+		Outline: []orb.Point{{0, 0}, {300, 0}, {280 + 20*r.Float64(), 60}, {300, 120}, {30 * r.Float64(), 120}, {0, 60}},
+	}
+	for range r.IntN(5) {
+		s.Flaws = append(s.Flaws, hide.Flaw{
+			Kind: []string{"hole", "scar"}[r.IntN(2)],
+			Spot: &hide.Spot{At: orb.Point{30 + 240*r.Float64(), 10 + 100*r.Float64()}, Diameter: 2 + 10*r.Float64()},
+		})
+	}
+	job := nest.Job{Hides: []*hide.Hide{newHide(t, s)}, Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200}}
+	filler := []float64{20, 30}[r.IntN(2)]
+	for i := range 3 {
+		job.Orders = append(job.Orders, nest.Order{
+			ID: string(rune('A' + i)), FirstSet: 1, Qty: 1 + r.IntN(3), Worth: float64(1 + r.IntN(9)),
+			Parts: []nest.Part{
+				{Name: "main", Leather: "strap", Use: "load", Length: float64(60 + 10*r.IntN(12)), Width: 30, Count: 1},
+				{Name: "filler", Leather: "strap", Use: "hidden", Length: float64(40 + 10*r.IntN(8)), Width: filler, Count: 1},
+			},
+		})
+	}
+	return job, r
+}
+
+func problemOf(t testing.TB, job nest.Job) *problem {
+	t.Helper()
+	p, err := newProblem(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// serves reports, without lanes, runs or tables, whether a piece of a kind may
+// lie with its corner at marks x, y.
+func serves(t testing.TB, p *problem, g *ground, k, x, y int) bool {
+	kd := p.kinds[k]
+	l, err := g.hide.Serving(p.useNamed(kd.use), g.hide.Frame())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range l.Runs(spanOf(y, kd.width, p.mark)) {
+		if r.Lo <= float64(x)*p.mark+nest.SameLength && float64(x+kd.length)*p.mark <= r.Hi+nest.SameLength {
+			return true
+		}
+	}
+	return false
+}
+
+// slowStrip is the most that a strip of some width at y is worth with pieces
+// without limit: the plain recursion over x.
+func slowStrip(t testing.TB, p *problem, g *ground, width, y, from, to int, price []float64) float64 {
+	best := make([]float64, to-from+1)
+	for x := to - 1; x >= from; x-- {
+		v := best[x+1-from]
+		for k, kd := range p.kinds {
+			if kd.width == width && x+kd.length <= to && serves(t, p, g, k, x, y) {
+				v = max(v, price[k]+best[x+kd.length-from])
+			}
+		}
+		best[x-from] = v
+	}
+	return best[0]
+}
+
+// TestSweepAgainstSlow: a sweep is never less than the plain optimum over all
+// strips, and equal to it where no width is shared by two uses.
+func TestSweepAgainstSlow(t *testing.T) {
+	exact := 0
+	for seed := uint64(0); seed < 40; seed++ {
+		job, r := small(t, seed)
+		p := problemOf(t, job)
+		g := p.grounds[0]
+		price := make([]float64, len(p.kinds))
+		for k := range price {
+			price[k] = 10 * r.Float64()
+		}
+		shared := false
+		for _, l := range g.lanes {
+			shared = shared || len(l.classes) > 1
+		}
+		slow := make([]float64, g.y1-g.y0+1)
+		for y := g.y1 - 1; y >= g.y0; y-- {
+			v := slow[y+1-g.y0]
+			for _, l := range g.lanes {
+				if end := y + l.width; end <= g.y1 {
+					v = max(v, slowStrip(t, p, g, l.width, y, 0, 31, price)+slow[end-g.y0])
+				}
+			}
+			slow[y-g.y0] = v
+		}
+		s := sweep{p: p}
+		s.price(g, price)
+		got, want := s.run(g, g.y0, g.y1), slow[0]
+		switch {
+		case got < want-1e-9:
+			t.Errorf("seed %d: sweep %v is below the optimum %v: no bound", seed, got, want)
+		case !shared && got > want+1e-9:
+			t.Errorf("seed %d: sweep %v, optimum %v", seed, got, want)
+		}
+		if !shared {
+			exact++
+		}
+	}
+	if exact < 5 {
+		t.Errorf("only %d of the hides had no shared width", exact)
+	}
+}
+
+// TestFillAgainstSlow: with pieces without limit a filling is the optimum of its
+// strip, shared or not; with few, it takes no more than there are, each where
+// it may lie, and none overlap.
+func TestFillAgainstSlow(t *testing.T) {
+	filled := 0
+	for seed := uint64(0); seed < 40; seed++ {
+		job, r := small(t, seed)
+		p := problemOf(t, job)
+		g := p.grounds[0]
+		f := filler{p: p}
+		price, ample, few := make([]float64, len(p.kinds)), make([]int, len(p.kinds)), make([]int, len(p.kinds))
+		for k := range price {
+			price[k], ample[k], few[k] = 10*r.Float64(), 100, r.IntN(3)
+		}
+		for i := range g.lanes {
+			l := &g.lanes[i]
+			for y := g.y0; y+l.width <= g.y1; y++ {
+				_, v := f.fill(g, l, y, price, ample)
+				if want := slowStrip(t, p, g, l.width, y, 0, 31, price); math.Abs(v-want) > 1e-9 {
+					t.Errorf("seed %d: strip at %d: filled %v, optimum %v", seed, y, v, want)
+				}
+				cuts, v := f.fill(g, l, y, price, few)
+				end, sum, used := math.MinInt, 0.0, make([]int, len(p.kinds))
+				for _, c := range cuts {
+					if c.x < end || !serves(t, p, g, c.kind, c.x, y) {
+						t.Errorf("seed %d: strip at %d: a piece at %d overlaps or lies where it may not", seed, y, c.x)
+					}
+					end = c.x + p.kinds[c.kind].length
+					sum += price[c.kind]
+					if used[c.kind]++; used[c.kind] > few[c.kind] {
+						t.Errorf("seed %d: strip at %d: more pieces than there are", seed, y)
+					}
+				}
+				if math.Abs(sum-v) > 1e-9 {
+					t.Errorf("seed %d: strip at %d: said %v, holds %v", seed, y, v, sum)
+				}
+				filled += len(cuts)
+			}
+		}
+	}
+	if filled == 0 {
+		t.Error("nothing was filled")
+	}
+}
+
+// TestFlawNeverRaisesBound: whatever the prices, and at those that the bound
+// settles on, a hide with one flaw more sells for no more.
+func TestFlawNeverRaisesBound(t *testing.T) {
+	lower := 0
+	for seed := uint64(0); seed < 12; seed++ {
+		job := bench(t, seed, 60, 8, 80)
+		sound := newBound(problemOf(t, job))
+		sound.improve(40, 0, func() bool { return false })
+		r := rand.New(rand.NewPCG(seed, 3))
+		h := job.Hides[0]
+		flawed := job
+		flawed.Hides = []*hide.Hide{newHide(t, hide.Spec{
+			Name: h.Name(), Leather: h.Leather(), Form: h.Form(), Trim: h.Trim(), Outline: h.Outline().Corners(),
+			Flaws: append(append([]hide.Flaw{}, h.Flaws()...), hide.Flaw{
+				Kind: "hole", Spot: &hide.Spot{At: orb.Point{400 + 1600*r.Float64(), 100 + 450*r.Float64()}, Diameter: 10 + 30*r.Float64()},
+			}),
+		})}
+		worse := newBound(problemOf(t, flawed))
+		slope := make([]float64, len(sound.price))
+		for range 20 {
+			u := make([]float64, len(sound.price))
+			for k := range u {
+				u[k] = sound.price[k] * math.Exp(0.3*r.NormFloat64())
+			}
+			a, ac := sound.evaluate(u, slope)
+			b, bc := worse.evaluate(u, slope)
+			if b > a+1e-9 || bc > ac+1e-9 {
+				t.Errorf("seed %d: a flaw raised the bound from %v to %v (capped %v to %v)", seed, a, b, ac, bc)
+			}
+			if b < a {
+				lower++
+			}
+		}
+	}
+	if lower == 0 {
+		t.Error("no flaw ever lowered the bound: the test shows nothing")
+	}
+}
