@@ -29,13 +29,13 @@ const (
 func (p *picture) stripNumbers() {
 	var left, right []numbered
 	for _, s := range p.cuts.Strips {
-		b := orb.MultiPoint(p.onPage(s.Outline)).Bound()
+		b := p.strip[s.N]
 		if b.Max[1]-b.Min[1] >= numberSize*(ascent+descent)+2*clear && p.numberWithin(s.N, b) {
 			continue
 		}
 		free := func(toLeft bool) bool {
 			for _, o := range p.cuts.Strips {
-				ob := orb.MultiPoint(p.onPage(o.Outline)).Bound()
+				ob := p.strip[o.N]
 				beside := ob.Min[1] < b.Max[1]-0.01 && b.Min[1] < ob.Max[1]-0.01
 				if o.N != s.N && beside && (toLeft && ob.Min[0] < b.Min[0] || !toLeft && ob.Max[0] > b.Max[0]) {
 					return false

@@ -27,13 +27,14 @@ const (
 type picture struct {
 	*lay
 	k     *ink
-	room  orb.Bound       // on the page
-	scale float64         // mm on paper for a mm of leather
-	zero  orb.Point       // where the squared end meets the struck edge, on the page
-	body  orb.Bound       // of the hide on the page
-	flaws [][][]orb.Point // outlines of each flaw on the page, in the hide's order
-	key   key             // flaws told apart by number only
-	spare float64         // lines of the key
+	room  orb.Bound         // on the page
+	scale float64           // mm on paper for a mm of leather
+	zero  orb.Point         // where the squared end meets the struck edge, on the page
+	body  orb.Bound         // of the hide on the page
+	flaws [][][]orb.Point   // outlines of each flaw on the page, in the hide's order
+	key   key               // flaws told apart by number only
+	spare float64           // lines of the key
+	strip map[int]orb.Bound // of the leather of each strip, on the page
 }
 
 // extent is the size of the hide, and of all that a plan cuts, at scale 1.
@@ -69,7 +70,7 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	e := l.extent()
 	w := (e.Max[0] - e.Min[0]) * scale
 	left := (room.Min[0]+room.Max[0])/2 - w/2
-	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare}
+	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare, strip: map[int]orb.Bound{}}
 	p.zero = orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
 	p.body = orb.MultiPoint{p.on(e.Min), p.on(e.Max)}.Bound()
 	p.room.Max[1] = min(room.Max[1], p.body.Max[1]+baseRoom) // below it stands the list of flaws
@@ -188,9 +189,17 @@ func (p *picture) refusedByAll(f hide.Flaw) bool {
 // pieces draws what is cut: strips by their rips, pieces by their cross-cuts.
 func (p *picture) pieces() {
 	for _, s := range p.cuts.Strips {
-		pts := p.onPage(s.Outline)
-		p.k.polygon(cut, None, pts...)
-		p.k.keep(pts, true)
+		b := orb.MultiPoint(p.onPage(s.Outline)).Bound()
+		for i, pts := range p.onLeather(s.Outline) {
+			p.k.polygon(cut, None, pts...)
+			p.k.keep(pts, true)
+			if i == 0 {
+				b = orb.MultiPoint(pts).Bound()
+			} else {
+				b = b.Union(orb.MultiPoint(pts).Bound())
+			}
+		}
+		p.strip[s.N] = b
 	}
 	for _, s := range p.cuts.Strips {
 		for _, piece := range p.lay.pieces[s.N] {
@@ -205,6 +214,23 @@ func (p *picture) pieces() {
 		p.k.shape(Shape{Points: pts, Closed: true, Weight: cut, Dash: []float64{4, 1.2}})
 		p.k.keep(pts, true)
 	}
+}
+
+// onLeather gives the parts of an outline that lie on the hide, on the page. A
+// strip is ripped from end to end of the hide, and its outline may reach past.
+func (p *picture) onLeather(outline []orb.Point) [][]orb.Point {
+	g, err := shape.Of(outline)
+	if err == nil {
+		g, err = geom.Intersection(g, p.hide.Outline().Polygon().AsGeometry())
+	}
+	if err != nil {
+		return [][]orb.Point{p.onPage(outline)} // as the plan tells it
+	}
+	var out [][]orb.Point
+	for _, ring := range shape.Rings(shape.Areas(g)) {
+		out = append(out, p.onPage(ring))
+	}
+	return out
 }
 
 func (p *picture) piece(piece nest.Piece) {
@@ -331,7 +357,7 @@ func (p *picture) words() {
 					t.At = orb.Point{x, y + down}
 					b := t.Bound()
 					if p.free(b) || crossing && !p.k.onText(b) && !p.k.onSolid(b) {
-						p.k.text(t)
+						p.knock(t)
 						return
 					}
 				}

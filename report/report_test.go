@@ -207,6 +207,50 @@ func TestFlawsStayOnTheHide(t *testing.T) {
 	}
 }
 
+// A strip is ripped from end to end of the hide; what its outline has beyond
+// the leather is not drawn.
+func TestStripsEndAtTheLeather(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range p.Hides[0].Strips { // 620 mm of leather
+		pts := p.Hides[0].Strips[i].Outline
+		pts[1][0], pts[2][0] = 2000, 2000
+	}
+	pages, err := Sheet(j, p, "offcut-9", Options{FullSize: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, item := range pages[0].Items {
+		if s, ok := item.(Shape); ok && s.Closed {
+			if b := orb.MultiPoint(s.Points).Bound(); b.Max[0]-b.Min[0] > 620+1e-6 {
+				t.Errorf("found a shape %.1f mm long on a hide of 620 mm", b.Max[0]-b.Min[0])
+			}
+		}
+	}
+}
+
+// A part of 12.7 mm from a strip of 13 mm is what a rule in millimetres can
+// cut; only a difference of a mark asks for trimming.
+func TestTrimIsToldByTheMark(t *testing.T) {
+	for width, want := range map[float64]bool{34.4: false, 34: true} {
+		j, p, err := made.Sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Orders[0].Parts[0].Width = width
+		steps, err := Steps(j, p, "offcut-9", halves)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := strings.Contains(fmt.Sprint(steps), "trim to 34")
+		if got != want {
+			t.Errorf("a part of %g mm in a strip of 34.5 mm: trim told %v, expected %v", width, got, want)
+		}
+	}
+}
+
 // A list of hundreds of steps goes over to further pages and says so.
 func TestLongListGoesOn(t *testing.T) {
 	j, p, err := made.Whole()

@@ -63,7 +63,8 @@ const (
 	gutter     = 6.0 // between picture and list, and between columns of the list
 	leastList  = 2.4 // size of type
 	usualList  = 3.2
-	pictureWin = 0.72 // of the scale it could have without a list, a picture keeps at least this beside one
+	fairScale  = 0.72 // of the scale it could have without a list, a picture should keep this beside one
+	leastScale = 0.55 // and keeps at least this, or the list goes overleaf
 )
 
 // Sheet draws how one hide of the plan is cut: the picture, and the cutting
@@ -115,23 +116,36 @@ type arrangement struct {
 }
 
 // arrange tries the list under the picture and beside it, in the largest type
-// that leaves the picture large enough. It reports false if none does; then
-// the picture has the page, and the list as much of it as is left.
+// that leaves the picture large enough, first for a fair picture, then for the
+// least. It reports false if the page cannot hold both; then the picture has
+// it, and the list as much of it as is left.
 func (s *sheet) arrange(room orb.Bound, spare float64) (arrangement, bool) {
 	w, h := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
 	best := s.scaleFor(w, h, spare)
-	for size := usualList; size > leastList-0.01; size -= 0.2 {
-		var found arrangement
-		for _, a := range append(s.under(room, size, spare), s.beside(room, size, spare)...) {
-			if a.scale > found.scale+1e-9 {
-				found = a
+	var tried []arrangement
+	for _, enough := range []float64{fairScale, leastScale} {
+		for i, size := 0, usualList; size > leastList-0.01; i, size = i+1, size-0.2 {
+			if i == len(tried) {
+				tried = append(tried, s.largest(room, size, spare))
 			}
-		}
-		if found.scale >= pictureWin*best {
-			return found, true
+			if tried[i].scale >= enough*best {
+				return tried[i], true
+			}
 		}
 	}
 	return s.split(room, spare), false
+}
+
+// largest is the arrangement with the largest picture, of those with the list
+// in one size of type.
+func (s *sheet) largest(room orb.Bound, size, spare float64) arrangement {
+	var found arrangement
+	for _, a := range append(s.under(room, size, spare), s.beside(room, size, spare)...) {
+		if a.scale > found.scale+1e-9 {
+			found = a
+		}
+	}
+	return found
 }
 
 // under lists the ways of setting the list in columns beneath the picture.
@@ -209,31 +223,53 @@ func (s *sheet) narrowest(count int, widest, height, size float64) (list *listin
 // split gives the picture all the room it can use and the list what is left
 // of the page; the rest of the list goes over to the next.
 func (s *sheet) split(room orb.Bound, spare float64) arrangement {
-	w := room.Max[0] - room.Min[0]
-	count := s.listColumns()
-	column := (w - float64(count-1)*gutter) / float64(count)
-	a := arrangement{list: setList(s.steps, usualList, column, true), picture: room}
-	a.scale = s.scaleFor(w, room.Max[1]-room.Min[1], spare)
+	w, h := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
+	list := s.shortest(w)
+	a := arrangement{list: list, picture: room, scale: s.scaleFor(w, h, spare)}
 	_, ph := s.pictureSize(a.scale, spare)
-	a.height = room.Max[1] - room.Min[1] - ph - gutter/2
+	a.height = h - ph - gutter/2
 	a.picture.Max[1] = room.Min[1] + ph
 	done := 0
-	for i := range count {
-		end := a.list.column(done, a.height)
+	for i := range s.listColumns(list) {
+		end := list.column(done, a.height)
 		if end == done {
 			break
 		}
-		a.at = append(a.at, orb.Point{room.Min[0] + float64(i)*(column+gutter), room.Max[1] - a.height})
+		a.at = append(a.at, orb.Point{room.Min[0] + float64(i)*(list.width+gutter), room.Max[1] - a.height})
 		a.ends = append(a.ends, end)
 		done = end
 	}
 	return a
 }
 
-// listColumns is how many columns of the usual type go side by side.
-func (s *sheet) listColumns() int {
-	w := s.room().Max[0] - s.room().Min[0]
-	return max(1, int((w+gutter)/(40*usualList+gutter)))
+// shortest sets the list in the usual type so that it takes the least paper:
+// in as many columns side by side as serve best, cross-cuts beside their
+// strips or under them.
+func (s *sheet) shortest(w float64) *listing {
+	var best *listing
+	least := math.Inf(1)
+	for count := 1; ; count++ {
+		column := (w - float64(count-1)*gutter) / float64(count)
+		if count > 1 && column < 20*usualList {
+			return best
+		}
+		for _, inline := range []bool{true, false} {
+			list := setList(s.steps, usualList, column, inline)
+			total := 0.0
+			for _, r := range list.rows {
+				total += r.height
+			}
+			if total/float64(count) < least {
+				best, least = list, total/float64(count)
+			}
+		}
+	}
+}
+
+// listColumns is how many columns of the list go side by side.
+func (s *sheet) listColumns(list *listing) int {
+	room := s.room()
+	return max(1, int((room.Max[0]-room.Min[0]+gutter)/(list.width+gutter)+1e-6))
 }
 
 // draw sets the pages of an arrangement. It returns how many lines the list
@@ -250,7 +286,7 @@ func (s *sheet) draw(a arrangement, spare float64) ([]Page, float64, error) {
 	for done < len(a.list.rows) {
 		next := &ink{}
 		rest := arrangement{list: a.list, height: room.Max[1] - room.Min[1]}
-		for i := range s.listColumns() {
+		for i := range s.listColumns(a.list) {
 			end := a.list.column(done, rest.height)
 			rest.at = append(rest.at, orb.Point{room.Min[0] + float64(i)*(a.list.width+gutter), room.Min[1]})
 			rest.ends = append(rest.ends, end)

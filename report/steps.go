@@ -284,7 +284,7 @@ func (w *writer) crossCut(group []int) {
 			sets = append(sets, w.pieces[n][i].Set)
 		}
 		off := fmt.Sprintf("%s·%s %s", p.Order, numbers(sets), p.Part)
-		if part, ok := w.part(p); ok && part.Width < w.strips[group[0]].WidthMM-sameMark {
+		if part, ok := w.part(p); ok && w.rule.Nearest(part.Width) < w.rule.Nearest(w.strips[group[0]].WidthMM)-sameMark {
 			off += ", trim to " + Plain(figure(w.rule, part.Width))
 		}
 		cuts = append(cuts, Cut{figure(w.rule, p.ToMM), off})
