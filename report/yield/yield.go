@@ -73,7 +73,7 @@ func (w Waste) Sum() float64 { return w.FlawsMM2 + w.SoftMM2 + w.EdgeMM2 + w.End
 // Of tells where the leather of the plan went. The error says which of the
 // plan's outlines or hides makes no sense.
 func Of(j nest.Job, p nest.Plan) (Report, error) {
-	r := Report{Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven}
+	r := Report{Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Hides: []Hide{}}
 	r.Orders = orders(p)
 	for _, lay := range p.Hides {
 		h := j.Hide(lay.Hide)
@@ -91,7 +91,7 @@ func Of(j nest.Job, p nest.Plan) (Report, error) {
 
 // orders gathers counts and reasons, in the plan's order.
 func orders(p nest.Plan) []Order {
-	var out []Order
+	out := []Order{}
 	at := map[string]int{}
 	for _, s := range p.Sets {
 		i, known := at[s.Order]
