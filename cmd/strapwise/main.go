@@ -92,7 +92,7 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
   strapwise rack list       the leather on the rack`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return &usage{err.Error(), "see " + c.CommandPath() + " --help"}
