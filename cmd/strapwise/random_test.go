@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -62,11 +63,11 @@ func TestRandomWorkshops(t *testing.T) {
 func layHolds(t *testing.T, dir string, twice bool) int {
 	t.Helper()
 	args := []string{"lay", "--workshop", dir, "--steps", "12", "--time", "1m"}
-	if _, errs, code := strapwise(args...); code != 0 {
-		t.Fatalf("lay: exit %d: %s", code, errs)
+	if said, code := runHere(args...); code != 0 {
+		t.Fatalf("lay: exit %d: %s", code, said)
 	}
-	if out, errs, code := strapwise("check", "--workshop", dir); code != 0 || strings.Contains(errs, "changed") {
-		t.Errorf("check: exit %d: %s%s", code, out, errs)
+	if said, code := runHere("check", "--workshop", dir); code != 0 || strings.Contains(said, "changed") {
+		t.Errorf("check: exit %d: %s", code, said)
 	}
 	file := filepath.Join(dir, "plans", planFile)
 	first := readFile(t, file)
@@ -75,12 +76,19 @@ func layHolds(t *testing.T, dir string, twice bool) int {
 		t.Fatal(err)
 	}
 	if twice {
-		strapwise(args...)
+		runHere(args...)
 		if !bytes.Equal(first, readFile(t, file)) {
 			t.Error("a second lay of the same files is another")
 		}
 	}
 	return len(plan.Pieces)
+}
+
+// runHere runs the program and returns all that it printed and its exit code.
+func runHere(args ...string) (said string, code int) {
+	var b bytes.Buffer
+	code = run(context.Background(), args, &b, &b)
+	return b.String(), code
 }
 
 func writeFile(t *testing.T, path, text string) {
