@@ -36,21 +36,21 @@ const Touch = 1e-6
 // Between two blocked stretches no edge enters the band, so a gap is in
 // or out as a whole, and one point tells which.
 type Leather struct {
-	edges    []edge   // of all polygons
-	polygons int      // how many: the outline, then what is refused
-	buckets  [][]int  // indices of edges, by the slices of Y that they cross
-	base     float64  // Y where bucket 0 begins
-	pitch    float64  // depth of a bucket
-	spots    []Spot   // refused, in the frame
-	strokes  []Stroke // refused, in the frame
+	edges    []edge  // of all polygons, and the lines of spots and strokes
+	buckets  [][]int // indices of edges, by the slices of Y that they reach into
+	base     float64 // Y where bucket 0 begins
+	pitch    float64 // depth of a bucket
+	polygons int     // how many: the outline, then what is refused
 	bound    orb.Bound
 }
 
-// edge is one side of a polygon, a below b. Polygon 0 is the outline; in all
-// others the leather is refused.
+// edge is a line, a not above b, that refuses all leather nearer to it than
+// reach. It is a side of a polygon, or a spot or part of a stroke. Polygon 0 is
+// the outline; inside the others the leather is refused.
 type edge struct {
 	a, b    orb.Point
-	polygon int
+	reach   float64
+	polygon int // -1 if it is none's
 }
 
 // Serving returns the leather of the hide that serves the use, seen in a frame
@@ -59,70 +59,108 @@ type edge struct {
 // mitred corners, less the flaws and zones that the use refuses and less the
 // leather whose thickness it refuses; there, the nearest reading counts.
 func (h *Hide) Serving(u Use, f plane.Frame) (*Leather, error) {
-	outline, err := h.trimmed(f)
-	if err != nil {
-		return nil, err
-	}
-	off := measure.Angle(f.Radians() - h.frame.Radians())
-	polygons := [][]plane.Ring{outline}
-	refuse := func(r plane.Ring) { polygons = append(polygons, []plane.Ring{r.In(f)}) }
-	l := &Leather{}
+	l := within(h.outline.In(f), h.spec.Trim)
 	for _, flaw := range h.spec.Flaws {
 		switch {
 		case !u.Refuses(flaw):
 		case flaw.Patch != nil:
-			refuse(*flaw.Patch)
+			l.polygon(0, flaw.Patch.In(f))
 		case flaw.Spot != nil:
-			l.spots = append(l.spots, Spot{f.Into(flaw.Spot.At), flaw.Spot.Diameter})
+			at := f.Into(flaw.Spot.At)
+			l.line(at, at, flaw.Spot.Diameter/2, -1)
 		case flaw.Stroke != nil:
-			s := Stroke{Width: flaw.Stroke.Width}
-			for _, p := range flaw.Stroke.Line {
-				s.Line = append(s.Line, f.Into(p))
+			for i := 1; i < len(flaw.Stroke.Line); i++ {
+				l.line(f.Into(flaw.Stroke.Line[i-1]), f.Into(flaw.Stroke.Line[i]), flaw.Stroke.Width/2, -1)
 			}
-			l.strokes = append(l.strokes, s)
 		}
 	}
+	off := measure.Angle(f.Radians() - h.frame.Radians())
 	for _, z := range h.spec.Zones {
 		if u.RefusesZone(z, off) {
-			refuse(z.Area)
+			l.polygon(0, z.Area.In(f))
 		}
 	}
 	for _, cell := range h.refusedCells(u) {
-		refuse(cell)
+		l.polygon(0, cell.In(f))
 	}
 	if u.Quality > Firm {
 		ungraded, err := h.ungraded(u, f)
 		if err != nil {
 			return nil, err
 		}
-		polygons = append(polygons, ungraded)
+		l.polygon(0, ungraded...)
 	}
-	l.build(polygons)
+	l.index()
 	return l, nil
 }
 
 // Whole returns all leather within the outline, trim and flaws included.
 func (h *Hide) Whole(f plane.Frame) *Leather {
-	l := &Leather{}
-	l.build([][]plane.Ring{{h.outline.In(f)}})
+	l := within(h.outline.In(f), 0)
+	l.index()
 	return l
 }
 
-// Bound is the smallest rectangle, in the frame, round the trimmed outline.
+// within begins the leather inside an outline, less the trim. It is to be
+// indexed once all that is refused is in.
+func within(outline plane.Ring, trim float64) *Leather {
+	l := &Leather{bound: outline.Bound().Pad(-trim)}
+	l.polygon(trim, outline)
+	if trim > 0 {
+		for _, m := range mitres(outline, trim) {
+			l.polygon(0, m)
+		}
+	}
+	return l
+}
+
+// Bound is the rectangle, in the frame, round the outline, less the trim.
 func (l *Leather) Bound() orb.Bound { return l.bound }
 
-// trimmed gives the rings, in the frame, between which leather lies once the
-// trim is taken off.
-func (h *Hide) trimmed(f plane.Frame) ([]plane.Ring, error) {
-	if h.spec.Trim == 0 {
-		return []plane.Ring{h.outline.In(f)}, nil
+// mitres gives, for each corner that points into the leather, what the trim
+// takes there beyond the corner's own distance: the two trimmed edges run on
+// until they meet. Sharper corners than the limit, of which overlay libraries
+// keep the same, are cut off square.
+//
+//	      ^
+//	     / \   the mitre
+//	    / . \
+//	   / / \ \
+//	  / /   \ \
+//	trim  ^  trim
+//	   outline
+func mitres(outline plane.Ring, trim float64) []plane.Ring {
+	const limit = 5 // times the trim, from the corner
+	var out []plane.Ring
+	for i := range outline.Len() {
+		a, v, b := outline.Corner(i), outline.Corner(i+1), outline.Corner(i+2)
+		m, n := inward(a, v), inward(v, b)
+		if m[0]*n[1]-m[1]*n[0] >= 0 { // the corner points out of the leather
+			continue
+		}
+		at := func(p orb.Point, by float64, d orb.Point) orb.Point { return orb.Point{p[0] + by*d[0], p[1] + by*d[1]} }
+		p, q := at(v, trim, m), at(v, trim, n)
+		along, back := orb.Point{m[1], -m[0]}, orb.Point{-n[1], n[0]} // on from a-v, and back from v-b
+		half := math.Acos(max(-1, min(1, m[0]*n[0]+m[1]*n[1]))) / 2
+		corners := []orb.Point{v, q}
+		if reach := 1 / math.Cos(half); reach <= limit {
+			corners = append(corners, at(p, trim*math.Tan(half), along))
+		} else { // where the trimmed edges reach the square cut
+			on := trim * (limit - math.Cos(half)) / math.Sin(half)
+			corners = append(corners, at(q, on, back), at(p, on, along))
+		}
+		if r, err := plane.NewRing(append(corners, p)); err == nil {
+			out = append(out, r)
+		}
 	}
-	const mitre = 5 // the usual limit of overlay libraries: sharper corners are cut off square
-	g, err := geom.Buffer(h.outline.Polygon().AsGeometry(), -h.spec.Trim, geom.BufferJoinStyleMitre(mitre))
-	if err != nil {
-		return nil, fmt.Errorf("hide %s: trimming the outline: %w", h.spec.Name, err)
-	}
-	return ringsOf(g, f), nil
+	return out
+}
+
+// inward is the direction into the leather, of length 1, from an edge of an
+// anticlockwise outline.
+func inward(a, b orb.Point) orb.Point {
+	n := math.Hypot(b[0]-a[0], b[1]-a[1])
+	return orb.Point{-(b[1] - a[1]) / n, (b[0] - a[0]) / n}
 }
 
 // ungraded gives the rings, even within odd, in the frame, round the leather
@@ -164,47 +202,39 @@ func ringsOf(g geom.Geometry, f plane.Frame) []plane.Ring {
 	return rings
 }
 
-// build takes in polygons, each of rings even within odd: the outline, then
-// what is refused.
-func (l *Leather) build(polygons [][]plane.Ring) {
-	l.polygons = len(polygons)
-	for n, rings := range polygons {
-		for i, r := range rings {
-			switch {
-			case n > 0:
-			case i == 0:
-				l.bound = r.Bound()
-			default:
-				l.bound = l.bound.Union(r.Bound())
-			}
-			l.add(r, n)
+// polygon takes in a polygon of rings, even within odd, whose edges refuse what
+// is nearer than reach: the outline first, then what is refused.
+func (l *Leather) polygon(reach float64, rings ...plane.Ring) {
+	for _, r := range rings {
+		for i := range r.Len() {
+			l.line(r.Corner(i), r.Corner(i+1), reach, l.polygons)
 		}
 	}
-	if len(l.edges) == 0 {
-		return
-	}
-	const perBucket = 2 // edges of the outline that a bucket should begin with
-	n := max(1, len(l.edges)/perBucket)
-	l.base = l.bound.Min[1]
-	l.pitch = max(Touch, (l.bound.Max[1]-l.base)/float64(n))
-	l.buckets = make([][]int, n)
-	for i, e := range l.edges {
-		if e.b[1] < l.base || e.a[1] > l.bound.Max[1] {
-			continue // beyond the leather
-		}
-		for b := l.bucket(e.a[1]); b <= l.bucket(e.b[1]); b++ {
-			l.buckets[b] = append(l.buckets[b], i)
-		}
-	}
+	l.polygons++
 }
 
-func (l *Leather) add(r plane.Ring, polygon int) {
-	for i := range r.Len() {
-		a, b := r.Corner(i), r.Corner(i+1)
-		if a[1] > b[1] {
-			a, b = b, a
+func (l *Leather) line(a, b orb.Point, reach float64, polygon int) {
+	if a[1] > b[1] {
+		a, b = b, a
+	}
+	l.edges = append(l.edges, edge{a, b, reach, polygon})
+}
+
+// index sorts the edges into buckets.
+func (l *Leather) index() {
+	const least = 4 // mm of depth: bands are deeper, and a bucket for each edge would be many to go through
+	l.base = l.bound.Min[1]
+	depth := max(l.bound.Max[1]-l.base, least)
+	l.pitch = max(least, depth/float64(len(l.edges)))
+	l.buckets = make([][]int, int(depth/l.pitch)+1)
+	for i, e := range l.edges {
+		lo, hi := e.a[1]-e.reach, e.b[1]+e.reach
+		if hi < l.base || lo > l.bound.Max[1] {
+			continue // beyond the leather
 		}
-		l.edges = append(l.edges, edge{a, b, polygon})
+		for b := l.bucket(lo); b <= l.bucket(hi); b++ {
+			l.buckets[b] = append(l.buckets[b], i)
+		}
 	}
 }
 
@@ -216,7 +246,7 @@ func (l *Leather) bucket(y float64) int {
 // leather. Touching is allowed; see Touch.
 func (l *Leather) Runs(band plane.Span) []plane.Span {
 	band.Lo, band.Hi = band.Lo+Touch, band.Hi-Touch
-	if len(l.edges) == 0 || band.Lo >= band.Hi || band.Lo < l.bound.Min[1] || band.Hi > l.bound.Max[1] {
+	if band.Lo >= band.Hi || band.Lo < l.bound.Min[1] || band.Hi > l.bound.Max[1] {
 		return nil
 	}
 	blocked := l.blocked(band)
@@ -254,19 +284,10 @@ func (l *Leather) blocked(band plane.Span) []plane.Span {
 	first, last := l.bucket(band.Lo), l.bucket(band.Hi)
 	for b := first; b <= last; b++ {
 		for _, i := range l.buckets[b] {
-			if s, ok := l.edges[i].shadow(band); ok {
-				out = append(out, s)
+			if b > first && l.bucket(l.edges[i].a[1]-l.edges[i].reach) < b {
+				continue // met in the bucket before
 			}
-		}
-	}
-	for _, s := range l.spots {
-		if s, ok := discShadow(s.At, s.Diameter/2, band); ok {
-			out = append(out, s)
-		}
-	}
-	for _, s := range l.strokes {
-		for i := 1; i < len(s.Line); i++ {
-			if s, ok := stretchShadow(s.Line[i-1], s.Line[i], s.Width/2, band); ok {
+			if s, ok := l.edges[i].shadow(band); ok {
 				out = append(out, s)
 			}
 		}
@@ -283,7 +304,7 @@ type crossing struct {
 func (l *Leather) crossings(y float64) []crossing {
 	var out []crossing
 	for _, i := range l.buckets[l.bucket(y)] {
-		if e := l.edges[i]; e.a[1] <= y && y < e.b[1] {
+		if e := l.edges[i]; e.polygon >= 0 && e.a[1] <= y && y < e.b[1] {
 			out = append(out, crossing{e.at(y), e.polygon})
 		}
 	}
@@ -299,8 +320,12 @@ func (e edge) at(y float64) float64 {
 	return e.a[0] + (y-e.a[1])/(e.b[1]-e.a[1])*(e.b[0]-e.a[0])
 }
 
-// shadow is the stretch of X over which the edge runs within the band.
+// shadow is the stretch of X over which the edge, and what it refuses, shows
+// within the band.
 func (e edge) shadow(band plane.Span) (plane.Span, bool) {
+	if e.reach > 0 {
+		return stretchShadow(e.a, e.b, e.reach, band)
+	}
 	if e.b[1] <= band.Lo || e.a[1] >= band.Hi {
 		return plane.Span{}, false
 	}

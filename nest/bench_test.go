@@ -90,9 +90,12 @@ func (b *bench) lay() {
 	}
 	for i, s := range []struct{ lo, hi, from, width float64 }{
 		{0, 1370, 0, 35},
-		{0, 420, 35, 16}, {0, 420, 51, 16},
-		{450, 1370, 35, 16}, {450, 1370, 51, 13},
-		{0, 500, 97, 35}, {520, 1370, 97, 16},
+		{0, 420, 35, 16},
+		{0, 420, 51, 16},
+		{450, 1370, 35, 16},
+		{450, 1370, 51, 13},
+		{0, 500, 97, 35},
+		{520, 1370, 97, 16},
 	} {
 		lay.Strips = append(lay.Strips, Strip{
 			N: i + 1, Outline: f.Rect(plane.Span{Lo: s.lo, Hi: s.hi}, plane.Span{Lo: s.from, Hi: s.from + s.width}),
@@ -105,12 +108,18 @@ func (b *bench) lay() {
 		part       string
 		at, length float64
 	}{
-		{1, 1, "main", 0, 600}, {1, 2, "main", 600, 600},
-		{2, 1, "filler", 0, 400}, {3, 1, "filler", 10, 400},
-		{4, 2, "filler", 450, 400}, {4, 2, "filler", 860, 400},
-		{5, 1, "keeper", 460, 70}, {5, 2, "keeper", 530, 70}, {5, 3, "keeper", 610, 70},
+		{1, 1, "main", 0, 600},
+		{1, 2, "main", 600, 600},
+		{2, 1, "filler", 0, 400},
+		{3, 1, "filler", 10, 400},
+		{4, 2, "filler", 450, 400},
+		{4, 2, "filler", 860, 400},
+		{5, 1, "keeper", 460, 70},
+		{5, 2, "keeper", 530, 70},
+		{5, 3, "keeper", 610, 70},
 		{6, 3, "main", 0, 500},
-		{7, 3, "filler", 520, 400}, {7, 3, "filler", 920, 400},
+		{7, 3, "filler", 520, 400},
+		{7, 3, "filler", 920, 400},
 	} {
 		b.add("A12", p.set, p.part, p.strip, p.at, p.length)
 	}

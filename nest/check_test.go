@@ -164,7 +164,9 @@ func (b *bench) edgeAt(step, left, right float64) {
 	f := b.frame()
 	b.spec.Zones, b.spec.Trim, b.plan.Hides[0].Remnants = nil, 0, nil
 	b.spec.Outline = []orb.Point{
-		{0, 0}, {1400, 0}, f.OutOf(orb.Point{1380, right}), f.OutOf(orb.Point{step, right}),
+		{0, 0},
+		{1400, 0},
+		f.OutOf(orb.Point{1380, right}), f.OutOf(orb.Point{step, right}),
 		f.OutOf(orb.Point{step, left}), f.OutOf(orb.Point{0, left}),
 	}
 	b.spec.Flaws = b.spec.Flaws[1:]

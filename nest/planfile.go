@@ -66,8 +66,10 @@ func DecodePlan(file string, data []byte) (Plan, error) {
 		return Plan{}, &source.Error{File: file, Line: lineAt(data, len(data)-len(rest)), Rule: "found more text after the end of the plan"}
 	}
 	if f.Format != Format {
-		return Plan{}, &source.Error{File: file, Line: lineOfPath(data, "format"), Path: "format",
-			Rule: fmt.Sprintf("found %q, expected %q", f.Format, Format), Hint: "make the plan again with this version"}
+		return Plan{}, &source.Error{
+			File: file, Line: lineOfPath(data, "format"), Path: "format",
+			Rule: fmt.Sprintf("found %q, expected %q", f.Format, Format), Hint: "make the plan again with this version",
+		}
 	}
 	p, err := f.plan()
 	if err != nil {

@@ -125,7 +125,8 @@ func fileOfLay(l HideLay) hideFile {
 	return hideFile{
 		Hide: l.Hide,
 		Strike: strikeFile{
-			place{at: l.Strike.From}, place{at: l.Strike.To},
+			place{at: l.Strike.From},
+			place{at: l.Strike.To},
 			lengthOf(l.Strike.EdgeMM), lengthOf(l.Strike.SquareMM), degreesOf(l.Strike.AngleDeg),
 		},
 		Bands: mapped(l.Bands, func(b Band) bandFile {
@@ -216,8 +217,10 @@ func faultOf(file string, data []byte, err error) *source.Error {
 	var wrong *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &wrong):
-		return &source.Error{File: file, Line: lineAt(data, int(wrong.Offset)-1), Path: keyPath(wrong.Field),
-			Rule: "found " + jsonWords.Replace(wrong.Value) + ", expected " + kindOf(wrong)}
+		return &source.Error{
+			File: file, Line: lineAt(data, int(wrong.Offset)-1), Path: keyPath(wrong.Field),
+			Rule: "found " + jsonWords.Replace(wrong.Value) + ", expected " + kindOf(wrong),
+		}
 	case errors.As(err, &syntax):
 		return &source.Error{File: file, Line: lineAt(data, int(syntax.Offset)-1), Rule: "is not JSON: " + syntax.Error()}
 	case errors.Is(err, io.EOF):

@@ -182,16 +182,26 @@ func TestDecodePlanRefuses(t *testing.T) {
 		{"text for a list", head + "\"sets\": \"all\"}", "plan.json:2: sets: found text, expected a list"},
 		{"too large a number", head + "\"result\": {\"value\": 1e999}}", "plan.json:2: result.value: found a number 1e999, expected a number"},
 		{"text for true", head + "\"result\": {\"proven\": \"yes\"}}", "plan.json:2: result.proven: found text, expected true or false"},
-		{"three coordinates", head + "\"pieces\": [{}, {\"outline\": [[1,2],\n[1,2,3]]}]}",
-			"plan.json:3: pieces[1].outline[1]: found [1,2,3], expected a place [x, y], each within 1000000 mm"},
-		{"one coordinate", head + "\"hides\": [{\"strips\": [{\"outline\": [[1]]}]}]}",
-			"plan.json:2: hides[0].strips[0].outline[0]: found [1], expected a place [x, y], each within 1000000 mm"},
-		{"a coordinate that is null", head + "\"hides\": [{\"strike\": {\"to\": [null, 1]}}]}",
-			"plan.json:2: hides[0].strike.to: found [null, 1], expected a place [x, y], each within 1000000 mm"},
-		{"a place beyond any bench", head + "\"hides\": [{\"remnants\": [[[0, 1e7]]]}]}",
-			"plan.json:2: hides[0].remnants[0][0]: found [0, 1e7], expected a place [x, y], each within 1000000 mm"},
-		{"a place in words", head + "\"hides\": [{\"strike\": {\"from\": \"here\"}}]}",
-			`plan.json:2: hides[0].strike.from: found "here", expected a place [x, y], each within 1000000 mm`},
+		{
+			"three coordinates", head + "\"pieces\": [{}, {\"outline\": [[1,2],\n[1,2,3]]}]}",
+			"plan.json:3: pieces[1].outline[1]: found [1,2,3], expected a place [x, y], each within 1000000 mm",
+		},
+		{
+			"one coordinate", head + "\"hides\": [{\"strips\": [{\"outline\": [[1]]}]}]}",
+			"plan.json:2: hides[0].strips[0].outline[0]: found [1], expected a place [x, y], each within 1000000 mm",
+		},
+		{
+			"a coordinate that is null", head + "\"hides\": [{\"strike\": {\"to\": [null, 1]}}]}",
+			"plan.json:2: hides[0].strike.to: found [null, 1], expected a place [x, y], each within 1000000 mm",
+		},
+		{
+			"a place beyond any bench", head + "\"hides\": [{\"remnants\": [[[0, 1e7]]]}]}",
+			"plan.json:2: hides[0].remnants[0][0]: found [0, 1e7], expected a place [x, y], each within 1000000 mm",
+		},
+		{
+			"a place in words", head + "\"hides\": [{\"strike\": {\"from\": \"here\"}}]}",
+			`plan.json:2: hides[0].strike.from: found "here", expected a place [x, y], each within 1000000 mm`,
+		},
 		{"too much", strings.Repeat(" ", MaxPlanBytes+1), "plan.json: found 33554433 bytes, expected at most 33554432"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

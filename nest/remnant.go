@@ -82,8 +82,14 @@ func used(h *hide.Hide, lay HideLay) (rect, bool) {
 	return rectAt(add(from, scale(along, lo-past)), along, out, hi-lo+2*past, far), far > 0
 }
 
-// deep reports whether a circle of MinRemnantDepth fits in the polygon.
+// deep reports whether a circle of MinRemnantDepth fits in the polygon, to
+// within a millimetre, which is what its outline is first smoothed by: an offset
+// of thousands of corners takes minutes.
 func deep(p geom.Polygon) bool {
-	core, err := geom.Buffer(p.AsGeometry(), -MinRemnantDepth/2.0)
+	smooth, err := p.AsGeometry().Simplify(1)
+	if err != nil { // smoothed, it would be no polygon: too thin to matter
+		return false
+	}
+	core, err := geom.Buffer(smooth, -MinRemnantDepth/2.0)
 	return err == nil && !core.IsEmpty()
 }

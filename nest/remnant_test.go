@@ -47,9 +47,12 @@ func TestRemnants(t *testing.T) {
 		{"deep enough, not large enough", mustHide(t, orb.Point{0, 0}, orb.Point{400, 0}, orb.Point{400, 149}, orb.Point{0, 149}), upright(0, 100), nil},
 		{"large enough, not deep enough", box, upright(0, 476), nil},
 		{"just both", box, upright(0, 474), []float64{26_000}},
-		{"a rest in two parts", mustHide(t,
-			orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{600, 500}, orb.Point{500, 100}, orb.Point{400, 500}, orb.Point{0, 500}),
-			upright(0, 200), []float64{300 * (400 + 475) / 2, 300 * (400 + 475) / 2}},
+		{
+			"a rest in two parts", mustHide(t,
+				orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{600, 500}, orb.Point{500, 100}, orb.Point{400, 500}, orb.Point{0, 500}),
+			upright(0, 200),
+			[]float64{300 * (400 + 475) / 2, 300 * (400 + 475) / 2},
+		},
 		{"no struck edge", box, HideLay{Strips: upright(0, 100).Strips}, nil},
 	} {
 		got := Remnants(c.hide, c.lay)

@@ -322,8 +322,24 @@ func (p *picture) beside(b orb.Bound, w, h float64, distances []float64, strict 
 	c := b.Center()
 	for _, d := range distances {
 		dx, dy := (b.Max[0]-b.Min[0]+w)/2+d, (b.Max[1]-b.Min[1]+h)/2+d
-		for _, way := range [][2]float64{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.5, -1}, {-0.5, -1}, {0.5, 1}, {-0.5, 1}, {1, -0.5}, {-1, -0.5},
-			{1, 0.5}, {-1, 0.5}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}} {
+		for _, way := range [][2]float64{
+			{1, 0},
+			{-1, 0},
+			{0, -1},
+			{0, 1},
+			{0.5, -1},
+			{-0.5, -1},
+			{0.5, 1},
+			{-0.5, 1},
+			{1, -0.5},
+			{-1, -0.5},
+			{1, 0.5},
+			{-1, 0.5},
+			{1, -1},
+			{-1, -1},
+			{1, 1},
+			{-1, 1},
+		} {
 			at := orb.Point{c[0] + way[0]*dx, c[1] + way[1]*dy}
 			box := orb.Bound{Min: orb.Point{at[0] - w/2, at[1] - h/2}, Max: orb.Point{at[0] + w/2, at[1] + h/2}}
 			if strict && p.free(box) || !strict && !p.k.onText(box) && !p.k.onSolid(box) &&

@@ -32,8 +32,10 @@ type lay struct {
 const sameMark = 1e-3
 
 func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, error) {
-	l := &lay{job: j, plan: p, rule: rule, hide: j.Hide(name),
-		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, blocks: map[int]nest.Block{}}
+	l := &lay{
+		job: j, plan: p, rule: rule, hide: j.Hide(name),
+		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, blocks: map[int]nest.Block{},
+	}
 	if l.hide == nil {
 		return nil, fmt.Errorf("found no hide %q in the job", name)
 	}

@@ -115,7 +115,8 @@ func (l *listing) put(r *row, x float64, anchor Anchor, isBold bool, runs []Run)
 func (l *listing) tick(r *row, x float64) {
 	top, side := r.height-(leading-0.2)*l.size, tick*l.size
 	r.boxes = append(r.boxes, Shape{Closed: true, Weight: light, Points: []orb.Point{
-		{x, top}, {x + side, top}, {x + side, top + side}, {x, top + side}}})
+		{x, top}, {x + side, top}, {x + side, top + side}, {x, top + side},
+	}})
 }
 
 func (l *listing) step(s Step) {

@@ -14,8 +14,20 @@ var (
 
 // rules are those that workshops have, and two that none has.
 var rules = []Rule{
-	inches, metric, {}, {System: Inch}, {Inch, MMPerInch / 16}, {Inch, MMPerInch / 64}, {Inch, MMPerInch / 10}, {Inch, MMPerInch / 100},
-	{Inch, MMPerInch}, {Inch, 3 * MMPerInch / 32}, {Metric, 0.5}, {Metric, 5}, {Metric, 0.1}, {Inch, 1}, {Metric, MMPerInch / 32},
+	inches, metric,
+	{},
+	{System: Inch},
+	{Inch, MMPerInch / 16},
+	{Inch, MMPerInch / 64},
+	{Inch, MMPerInch / 10},
+	{Inch, MMPerInch / 100},
+	{Inch, MMPerInch},
+	{Inch, 3 * MMPerInch / 32},
+	{Metric, 0.5},
+	{Metric, 5},
+	{Metric, 0.1},
+	{Inch, 1},
+	{Metric, MMPerInch / 32},
 }
 
 func TestLengthsArePrintedAtAMark(t *testing.T) {

@@ -150,39 +150,8 @@ func nearest(key string, known map[string]reflect.Type) string {
 		names = append(names, name)
 	}
 	sort.Strings(names)
-	best, least := "", 3 // more than two slips of the finger is another word
-	for _, name := range names {
-		if n := slips(strings.ToLower(key), name); n < least && n < len(name) {
-			best, least = name, n
-		}
-	}
-	if best != "" {
-		return fmt.Sprintf("did you mean %s?", best)
+	if hint := DidYouMean(key, names); hint != "" {
+		return hint
 	}
 	return "known here: " + strings.Join(names, ", ")
-}
-
-// slips is the edit distance of two words: letters put in, left out or
-// changed (Levenshtein 1966). Long words are far from all.
-func slips(a, b string) int {
-	if len(a) > 64 {
-		return len(a)
-	}
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

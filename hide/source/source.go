@@ -50,7 +50,7 @@ const Largest = 8 << 20
 func Text(file string, data []byte) ([]byte, error) {
 	at := func(i int) int { return 1 + bytes.Count(data[:i], []byte("\n")) }
 	if len(data) > Largest {
-		return nil, &Error{File: file, Rule: fmt.Sprintf("larger than %d MB, expected a file written by hand", Largest>>20)}
+		return nil, &Error{File: file, Line: at(Largest), Rule: fmt.Sprintf("larger than %d MB, expected a file written by hand", Largest>>20)}
 	}
 	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
 		return nil, &Error{File: file, Line: 1, Rule: "text in UTF-16, expected UTF-8", Hint: "save it again with the encoding UTF-8"}

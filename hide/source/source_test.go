@@ -71,7 +71,7 @@ func TestEveryErrorNamesLinePathAndRule(t *testing.T) {
 		{"NUL byte", "leather = 'a'\ncount\x00 = 1", "b.toml:2: found a NUL byte, expected text", ""},
 		{"not UTF-8", "leather = 'a'\n# \xff", "b.toml:2: found the byte 0xff, which is no text in UTF-8", "save it again with the encoding UTF-8"},
 		{"UTF-16", "\xff\xfel\x00", "b.toml:1: text in UTF-16, expected UTF-8", "save it again with the encoding UTF-8"},
-		{"too large", strings.Repeat("#", Largest+1), "b.toml: larger than 8 MB, expected a file written by hand", ""},
+		{"too large", strings.Repeat("#", Largest+1), "b.toml:1: larger than 8 MB, expected a file written by hand", ""},
 		{"nested too deep", "trim = " + strings.Repeat("[", 1<<20), "b.toml:1: arrays and inline tables are nested more than the maximum of 10000 levels deep", ""},
 		{"dotted key too deep", "\n[" + strings.Repeat("a.", 1<<20) + "a]", "b.toml:2: a key of more than 100 parts, expected a few", ""},
 		{"dotted value too deep", strings.Repeat("a.", 1<<20) + "a = 1", "b.toml:1: a key of more than 100 parts, expected a few", ""},

@@ -181,7 +181,7 @@ func (r *reader) readHeading(line int, cells []string) error {
 		switch {
 		case name == "": // spreadsheets save empty columns; no row may use it
 		case !slices.Contains(columns, name):
-			hint := didYouMean(name, columns)
+			hint := source.DidYouMean(name, columns)
 			if hint == "" {
 				hint = "known here: " + strings.Join(columns, ", ")
 			}

@@ -130,19 +130,29 @@ func TestBookRefuses(t *testing.T) {
 	}
 	many := func(n int, cells ...string) string { return heading + strings.Repeat(row(cells...), n) }
 	for _, c := range []struct{ rule, text, want, hint string }{
-		{"unknown column", strings.Replace(heading, "leather", "lether", 1) + row(),
-			`orders.csv:1: unknown column "lether"`, "did you mean leather?"},
-		{"unlike any column", strings.Replace(heading, "note", "telephone", 1),
-			`orders.csv:1: unknown column "telephone"`, "known here: order, due, qty, pattern, width, size, leather, lining, price, note"},
-		{"missing column", "order,qty,pattern,width,size\nA1,1,flat,1in,16in\n",
-			`orders.csv:1: found no column leather, expected order, qty, pattern, width, size, leather`, "the first row names the columns"},
-		{"column twice", strings.Replace(heading, "note", "Width", 1),
-			`orders.csv:1: width: found the column twice, the second time as column 10, expected it once`, ""},
+		{
+			"unknown column", strings.Replace(heading, "leather", "lether", 1) + row(),
+			`orders.csv:1: unknown column "lether"`, "did you mean leather?",
+		},
+		{
+			"unlike any column", strings.Replace(heading, "note", "telephone", 1),
+			`orders.csv:1: unknown column "telephone"`, "known here: order, due, qty, pattern, width, size, leather, lining, price, note",
+		},
+		{
+			"missing column", "order,qty,pattern,width,size\nA1,1,flat,1in,16in\n",
+			`orders.csv:1: found no column leather, expected order, qty, pattern, width, size, leather`, "the first row names the columns",
+		},
+		{
+			"column twice", strings.Replace(heading, "note", "Width", 1),
+			`orders.csv:1: width: found the column twice, the second time as column 10, expected it once`, "",
+		},
 		{"no heading", row(), `orders.csv:1: unknown column "a1"`, "known here: order, due, qty, pattern, width, size, leather, lining, price, note"},
 		{"too few cells", heading + "A1,,1,flat\n", `orders.csv:2: found 4 cells, expected 10 as in the heading`, "a cell with a comma in it needs quotes"},
 		{"too many cells", heading + row("note", "red, waxed"), `orders.csv:2: found 11 cells, expected 10 as in the heading`, "a cell with a comma in it needs quotes"},
-		{"a cell under no heading", strings.Replace(heading, "note", "", 1) + row("note", "red"),
-			`orders.csv:2: found "red" in column 10, which has no name, expected an empty cell`, ""},
+		{
+			"a cell under no heading", strings.Replace(heading, "note", "", 1) + row("note", "red"),
+			`orders.csv:2: found "red" in column 10, which has no name, expected an empty cell`, "",
+		},
 		{"no quantity", heading + row("qty", "0"), `orders.csv:2: qty: found "0", expected a whole number from 1 to 999`, ""},
 		{"part of a quantity", heading + row("qty", "1.5"), `orders.csv:2: qty: found "1.5", expected a whole number from 1 to 999`, ""},
 		{"too great a quantity", heading + row("qty", "1000"), `orders.csv:2: qty: found "1000", expected a whole number from 1 to 999`, ""},
@@ -159,12 +169,18 @@ func TestBookRefuses(t *testing.T) {
 		{"empty size", heading + row("size", ""), `orders.csv:2: size: found an empty cell, expected a length with its unit`, "write 35mm or 1 3/8in"},
 		{"width of nothing", heading + row("width", "0mm"), `orders.csv:2: width: found width of 0 mm, expected 1 mm to 1000 mm`, ""},
 		{"a size in the wrong unit", heading + row("size", "16m"), `orders.csv:2: size: found size of 16000 mm, expected 1 mm to 10000 mm`, ""},
-		{"a size too small for the pattern", heading + row("pattern", "raised", "size", "6in", "lining", "glove-skin"),
-			`orders.csv:2: pattern: raised: filler.length = "filling" comes to 0 mm, expected 1 mm to 10000 mm`, "the width is 25.4 mm and the size 152.4 mm"},
-		{"a width too small for the pattern", heading + row("pattern", "raised", "width", "3/8in", "lining", "glove-skin"),
-			`orders.csv:2: pattern: raised: filler.width = "width - under" comes to 0 mm, expected 1 mm to 10000 mm`, "the width is 9.525 mm and the size 406.4 mm"},
-		{"a comma for a point", strings.ReplaceAll(heading+row("price", "12.50"), ",", ";") + strings.Replace(strings.ReplaceAll(row("price", "12.50"), ",", ";"), "12.50", "12,50", 1),
-			`orders.csv:3: price: found "12,50", expected a decimal point`, "write 12.50"},
+		{
+			"a size too small for the pattern", heading + row("pattern", "raised", "size", "6in", "lining", "glove-skin"),
+			`orders.csv:2: pattern: raised: filler.length = "filling" comes to 0 mm, expected 1 mm to 10000 mm`, "the width is 25.4 mm and the size 152.4 mm",
+		},
+		{
+			"a width too small for the pattern", heading + row("pattern", "raised", "width", "3/8in", "lining", "glove-skin"),
+			`orders.csv:2: pattern: raised: filler.width = "width - under" comes to 0 mm, expected 1 mm to 10000 mm`, "the width is 9.525 mm and the size 406.4 mm",
+		},
+		{
+			"a comma for a point", strings.ReplaceAll(heading+row("price", "12.50"), ",", ";") + strings.Replace(strings.ReplaceAll(row("price", "12.50"), ",", ";"), "12.50", "12,50", 1),
+			`orders.csv:3: price: found "12,50", expected a decimal point`, "write 12.50",
+		},
 		{"a currency", heading + row("price", "$12"), `orders.csv:2: price: found "$12", expected an amount of money`, "write 12.50, without a sign or a currency"},
 		{"less than nothing", heading + row("price", "-1"), `orders.csv:2: price: found "-1", expected an amount of money`, "write 12.50, without a sign or a currency"},
 		{"a price with an exponent", heading + row("price", "1e999999999"), `orders.csv:2: price: found "1e999999999", expected an amount of money`, "write 12.50, without a sign or a currency"},

@@ -7,6 +7,7 @@ import (
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
+	"strapwise/hide/source"
 	"strapwise/nest"
 )
 
@@ -117,7 +118,7 @@ func (h *House) substance(leather string, otherwise float64) float64 {
 
 func unknown(column, name string, known []string, hint string) *hide.Fault {
 	f := &hide.Fault{Path: column, Rule: fmt.Sprintf("found the %s %q, expected one of %s", column, name, strings.Join(known, ", ")), Hint: hint}
-	switch near := didYouMean(name, known); {
+	switch near := source.DidYouMean(name, known); {
 	case len(known) == 0:
 		f.Rule = fmt.Sprintf("found the %s %q, and the workshop lists none", column, name)
 	case near != "":

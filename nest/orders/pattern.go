@@ -189,7 +189,7 @@ func overlayKeys(doc *source.Doc, path string, t map[string]any, words map[strin
 		if !ok {
 			known := slices.Sorted(maps.Keys(words))
 			known = slices.Sorted(slices.Values(append(known, slices.Collect(maps.Keys(cells))...)))
-			return doc.Fault(at, fmt.Sprintf("unknown key %q, expected one of %s", key, strings.Join(known, ", ")), didYouMean(key, known))
+			return doc.Fault(at, fmt.Sprintf("unknown key %q, expected one of %s", key, strings.Join(known, ", ")), source.DidYouMean(key, known))
 		}
 		var err error
 		if *c, err = newCell(doc, at, t[key]); err != nil {
@@ -313,7 +313,7 @@ func (pc *piece) check(uses []string) error {
 		}
 	}
 	if !slices.Contains(uses, pc.use.text) {
-		return pc.use.doc.Fault(pc.use.path, fmt.Sprintf("found the use %q, expected one of %s", pc.use.text, strings.Join(uses, ", ")), didYouMean(pc.use.text, uses))
+		return pc.use.doc.Fault(pc.use.path, fmt.Sprintf("found the use %q, expected one of %s", pc.use.text, strings.Join(uses, ", ")), source.DidYouMean(pc.use.text, uses))
 	}
 	if pc.cut.text != cutStrip && pc.cut.text != cutKnife {
 		return pc.cut.doc.Fault(pc.cut.path, fmt.Sprintf("found %q, expected strip or knife", pc.cut.text), "")
@@ -385,7 +385,7 @@ func (k *kindFinder) cell(c cell) (kind, error) {
 			return k.measure(name)
 		}
 		known := append(slices.Clone(given), slices.Sorted(maps.Keys(k.p.measures))...)
-		return 0, &formulaError{text: c.text, at: at, rule: fmt.Sprintf("found the name %s, expected one of %s", name, strings.Join(known, ", ")), hint: didYouMean(name, known)}
+		return 0, &formulaError{text: c.text, at: at, rule: fmt.Sprintf("found the name %s, expected one of %s", name, strings.Join(known, ", ")), hint: source.DidYouMean(name, known)}
 	})
 	return found, c.fault(err)
 }

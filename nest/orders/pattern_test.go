@@ -121,66 +121,126 @@ func TestBuiltInFormIsTheUsersForm(t *testing.T) {
 
 func TestPatternsRefuse(t *testing.T) {
 	for _, c := range []struct{ rule, text, want, hint string }{
-		{"unknown name", "[patterns.strap]\npitch = \"widht / 2\"",
-			`workshop.toml:2: patterns.strap.pitch: in "widht / 2" at letter 1: found the name widht, expected one of size, width, substance, lining_substance, pitch`, "did you mean width?"},
-		{"circle", "[patterns.strap]\na = \"b\"\nb = \"2 * c\"\nc = \"a - 1in\"",
-			`workshop.toml:2: patterns.strap.a: in "b": found a circle of measures (a → b → c → a), expected formulas that end`, ""},
-		{"circle through a built-in measure", "[patterns.flat]\npoint = \"finished / 10\"",
-			`workshop.toml:2: patterns.flat.point: in "finished / 10": found a circle of measures (point → finished → point), expected formulas that end`, ""},
-		{"circle of one", "[patterns.strap]\npitch = \"pitch\"",
-			`workshop.toml:2: patterns.strap.pitch: in "pitch": found a circle of measures (pitch → pitch), expected formulas that end`, ""},
-		{"a bare number for a length", "[patterns.flat]\npitch = 1",
-			`workshop.toml:2: patterns.flat.pitch: in "1": found a number, expected a length`, "a length needs its unit: 2in, 50mm"},
-		{"a length for a number", "[patterns.flat]\nholes = \"5in\"",
-			`workshop.toml:2: patterns.flat.holes: in "5in": found a length, expected a number`, ""},
-		{"finished is a length", "[patterns.strap]\nfinished = 3",
-			`workshop.toml:2: patterns.strap.finished: in "3": found a number, expected a length`, "a length needs its unit: 2in, 50mm"},
-		{"kinds in a piece", "[patterns.strap.pieces.main]\nwidth = \"width * size\"",
-			`workshop.toml:2: patterns.strap.pieces.main.width: in "width * size" at letter 7: found a length times a length, expected a length times a number`, ""},
-		{"a number for a piece's length", "[patterns.strap.pieces.main]\nlength = 300",
-			`workshop.toml:2: patterns.strap.pieces.main.length: in "300": found a number, expected a length`, "a length needs its unit: 2in, 50mm"},
-		{"a length for a count", "[patterns.strap.pieces.main]\ncount = \"2in\"",
-			`workshop.toml:2: patterns.strap.pieces.main.count: in "2in": found a length, expected a number`, ""},
-		{"a formula's mistake", "[patterns.strap.pieces.main]\nlength = \"size + (2in\"",
-			`workshop.toml:2: patterns.strap.pieces.main.length: in "size + (2in" at letter 12: found the end, expected a closing bracket`, ""},
-		{"a measure's hint comes through", "[patterns.strap]\npitch = \"9/8in\"",
-			`workshop.toml:2: patterns.strap.pitch: in "9/8in" at letter 1: "9/8in": a fraction of 1 or more, expected the whole number apart`, "write 1 5/8in"},
-		{"unknown key of a piece", "[patterns.strap.pieces.main]\nlenght = \"size\"",
-			`workshop.toml:2: patterns.strap.pieces.main.lenght: unknown key "lenght", expected one of count, cut, leather, length, use, width`, "did you mean length?"},
-		{"no templates yet", "[patterns.strap.pieces.main]\ntemplate = \"cheek.svg\"",
-			`workshop.toml:2: patterns.strap.pieces.main.template: unknown key "template", expected one of count, cut, leather, length, use, width`, ""},
-		{"unknown key of hardware", "[patterns.strap.hardware.clip]\ncolour = \"brass\"",
-			`workshop.toml:2: patterns.strap.hardware.clip.colour: unknown key "colour", expected one of count, length, width`, ""},
-		{"hardware without a measure", "[patterns.strap.hardware.clip]\ncount = 2",
-			`workshop.toml:1: patterns.strap.hardware.clip: found neither a width nor a length, expected at least one`, ""},
-		{"unknown use", "[patterns.strap.pieces.main]\nuse = \"laod\"",
-			`workshop.toml:2: patterns.strap.pieces.main.use: found the use "laod", expected one of face, hidden, lining, load, loop`, "did you mean load?"},
-		{"unknown cut", "[patterns.strap.pieces.main]\ncut = \"laser\"",
-			`workshop.toml:2: patterns.strap.pieces.main.cut: found "laser", expected strip or knife`, ""},
-		{"unknown leather", "[patterns.strap.pieces.main]\nleather = \"suede\"",
-			`workshop.toml:2: patterns.strap.pieces.main.leather: found the leather "suede", expected one of order, lining, bridle-tan, foam, glove-skin`, "add [leathers.suede]"},
-		{"a new pattern without pieces", "[patterns.harness]\na = \"1in\"",
-			`workshop.toml:1: patterns.harness: found a pattern without pieces, expected at least one`, "add [patterns.harness.pieces.main] with length, width, use and cut"},
-		{"a new piece without all keys", "[patterns.strap.pieces.tab]\nlength = \"1in\"\nwidth = \"1in\"\nuse = \"face\"",
-			`workshop.toml:1: patterns.strap.pieces.tab: found no cut, expected length, width, use and cut`, ""},
-		{"what the order gives", "[patterns.strap]\nwidth = \"1in\"",
-			`workshop.toml:2: patterns.strap.width: found a measure named width, which the order gives, expected another name`, ""},
-		{"a unit for a name", "[patterns.strap]\nin = \"1in\"",
-			`workshop.toml:2: patterns.strap.in: found a measure named in, which is a unit, expected another name`, ""},
-		{"a hyphen in a name", "[patterns.strap]\nlap-end = \"1in\"",
-			`workshop.toml:2: patterns.strap.lap-end: found the name "lap-end", expected small letters, figures and _`, "formulas read - as minus"},
-		{"a list for a formula", "[patterns.strap]\npitch = [\"1in\"]",
-			`workshop.toml:2: patterns.strap.pitch: found a list, expected a formula in quotes or a number`, ""},
-		{"no number", "[patterns.strap]\npitch = nan",
-			`workshop.toml:2: patterns.strap.pitch: found NaN, expected a formula in quotes or a number`, ""},
-		{"pieces that are none", "[patterns.strap]\npieces = 3",
-			`workshop.toml:2: patterns.strap.pieces: found 3, expected a table for each name`, ""},
-		{"a piece that is none", "[patterns.strap.pieces]\nmain = true",
-			`workshop.toml:2: patterns.strap.pieces.main: found true, expected a table`, ""},
-		{"a name for a label", "[patterns.\"a b\".pieces.main]\nlength = \"1in\"",
-			`workshop.toml:1: patterns."a b": found the name "a b", expected letters, figures, - and _`, ""},
-		{"no name in quotes", "[patterns.strap.pieces.main]\nuse = 3",
-			`workshop.toml:2: patterns.strap.pieces.main.use: found 3, expected a name in quotes`, ""},
+		{
+			"unknown name", "[patterns.strap]\npitch = \"widht / 2\"",
+			`workshop.toml:2: patterns.strap.pitch: in "widht / 2" at letter 1: found the name widht, expected one of size, width, substance, lining_substance, pitch`, "did you mean width?",
+		},
+		{
+			"circle", "[patterns.strap]\na = \"b\"\nb = \"2 * c\"\nc = \"a - 1in\"",
+			`workshop.toml:2: patterns.strap.a: in "b": found a circle of measures (a → b → c → a), expected formulas that end`, "",
+		},
+		{
+			"circle through a built-in measure", "[patterns.flat]\npoint = \"finished / 10\"",
+			`workshop.toml:2: patterns.flat.point: in "finished / 10": found a circle of measures (point → finished → point), expected formulas that end`, "",
+		},
+		{
+			"circle of one", "[patterns.strap]\npitch = \"pitch\"",
+			`workshop.toml:2: patterns.strap.pitch: in "pitch": found a circle of measures (pitch → pitch), expected formulas that end`, "",
+		},
+		{
+			"a bare number for a length", "[patterns.flat]\npitch = 1",
+			`workshop.toml:2: patterns.flat.pitch: in "1": found a number, expected a length`, "a length needs its unit: 2in, 50mm",
+		},
+		{
+			"a length for a number", "[patterns.flat]\nholes = \"5in\"",
+			`workshop.toml:2: patterns.flat.holes: in "5in": found a length, expected a number`, "",
+		},
+		{
+			"finished is a length", "[patterns.strap]\nfinished = 3",
+			`workshop.toml:2: patterns.strap.finished: in "3": found a number, expected a length`, "a length needs its unit: 2in, 50mm",
+		},
+		{
+			"kinds in a piece", "[patterns.strap.pieces.main]\nwidth = \"width * size\"",
+			`workshop.toml:2: patterns.strap.pieces.main.width: in "width * size" at letter 7: found a length times a length, expected a length times a number`, "",
+		},
+		{
+			"a number for a piece's length", "[patterns.strap.pieces.main]\nlength = 300",
+			`workshop.toml:2: patterns.strap.pieces.main.length: in "300": found a number, expected a length`, "a length needs its unit: 2in, 50mm",
+		},
+		{
+			"a length for a count", "[patterns.strap.pieces.main]\ncount = \"2in\"",
+			`workshop.toml:2: patterns.strap.pieces.main.count: in "2in": found a length, expected a number`, "",
+		},
+		{
+			"a formula's mistake", "[patterns.strap.pieces.main]\nlength = \"size + (2in\"",
+			`workshop.toml:2: patterns.strap.pieces.main.length: in "size + (2in" at letter 12: found the end, expected a closing bracket`, "",
+		},
+		{
+			"a measure's hint comes through", "[patterns.strap]\npitch = \"9/8in\"",
+			`workshop.toml:2: patterns.strap.pitch: in "9/8in" at letter 1: "9/8in": a fraction of 1 or more, expected the whole number apart`, "write 1 5/8in",
+		},
+		{
+			"unknown key of a piece", "[patterns.strap.pieces.main]\nlenght = \"size\"",
+			`workshop.toml:2: patterns.strap.pieces.main.lenght: unknown key "lenght", expected one of count, cut, leather, length, use, width`, "did you mean length?",
+		},
+		{
+			"no templates yet", "[patterns.strap.pieces.main]\ntemplate = \"cheek.svg\"",
+			`workshop.toml:2: patterns.strap.pieces.main.template: unknown key "template", expected one of count, cut, leather, length, use, width`, "",
+		},
+		{
+			"unknown key of hardware", "[patterns.strap.hardware.clip]\ncolour = \"brass\"",
+			`workshop.toml:2: patterns.strap.hardware.clip.colour: unknown key "colour", expected one of count, length, width`, "",
+		},
+		{
+			"hardware without a measure", "[patterns.strap.hardware.clip]\ncount = 2",
+			`workshop.toml:1: patterns.strap.hardware.clip: found neither a width nor a length, expected at least one`, "",
+		},
+		{
+			"unknown use", "[patterns.strap.pieces.main]\nuse = \"laod\"",
+			`workshop.toml:2: patterns.strap.pieces.main.use: found the use "laod", expected one of face, hidden, lining, load, loop`, "did you mean load?",
+		},
+		{
+			"unknown cut", "[patterns.strap.pieces.main]\ncut = \"laser\"",
+			`workshop.toml:2: patterns.strap.pieces.main.cut: found "laser", expected strip or knife`, "",
+		},
+		{
+			"unknown leather", "[patterns.strap.pieces.main]\nleather = \"suede\"",
+			`workshop.toml:2: patterns.strap.pieces.main.leather: found the leather "suede", expected one of order, lining, bridle-tan, foam, glove-skin`, "add [leathers.suede]",
+		},
+		{
+			"a new pattern without pieces", "[patterns.harness]\na = \"1in\"",
+			`workshop.toml:1: patterns.harness: found a pattern without pieces, expected at least one`, "add [patterns.harness.pieces.main] with length, width, use and cut",
+		},
+		{
+			"a new piece without all keys", "[patterns.strap.pieces.tab]\nlength = \"1in\"\nwidth = \"1in\"\nuse = \"face\"",
+			`workshop.toml:1: patterns.strap.pieces.tab: found no cut, expected length, width, use and cut`, "",
+		},
+		{
+			"what the order gives", "[patterns.strap]\nwidth = \"1in\"",
+			`workshop.toml:2: patterns.strap.width: found a measure named width, which the order gives, expected another name`, "",
+		},
+		{
+			"a unit for a name", "[patterns.strap]\nin = \"1in\"",
+			`workshop.toml:2: patterns.strap.in: found a measure named in, which is a unit, expected another name`, "",
+		},
+		{
+			"a hyphen in a name", "[patterns.strap]\nlap-end = \"1in\"",
+			`workshop.toml:2: patterns.strap.lap-end: found the name "lap-end", expected small letters, figures and _`, "formulas read - as minus",
+		},
+		{
+			"a list for a formula", "[patterns.strap]\npitch = [\"1in\"]",
+			`workshop.toml:2: patterns.strap.pitch: found a list, expected a formula in quotes or a number`, "",
+		},
+		{
+			"no number", "[patterns.strap]\npitch = nan",
+			`workshop.toml:2: patterns.strap.pitch: found NaN, expected a formula in quotes or a number`, "",
+		},
+		{
+			"pieces that are none", "[patterns.strap]\npieces = 3",
+			`workshop.toml:2: patterns.strap.pieces: found 3, expected a table for each name`, "",
+		},
+		{
+			"a piece that is none", "[patterns.strap.pieces]\nmain = true",
+			`workshop.toml:2: patterns.strap.pieces.main: found true, expected a table`, "",
+		},
+		{
+			"a name for a label", "[patterns.\"a b\".pieces.main]\nlength = \"1in\"",
+			`workshop.toml:1: patterns."a b": found the name "a b", expected letters, figures, - and _`, "",
+		},
+		{
+			"no name in quotes", "[patterns.strap.pieces.main]\nuse = 3",
+			`workshop.toml:2: patterns.strap.pieces.main.use: found 3, expected a name in quotes`, "",
+		},
 	} {
 		_, err := house(c.text)
 		e, ok := source.As(err)

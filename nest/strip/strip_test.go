@@ -71,11 +71,25 @@ func TestRolls(t *testing.T) {
 		demands [][2]int // length, how many
 		fewer   int      // strips that the bound shows are too few
 	}{
-		{"Chvátal, Linear Programming, 1983, ch. 13: LP 452.25, optimum 453", 453, 100,
-			[][2]int{{45, 97}, {36, 610}, {31, 395}, {14, 211}}, 440},
+		{
+			"Chvátal, Linear Programming, 1983, ch. 13: LP 452.25, optimum 453", 453, 100,
+			[][2]int{{45, 97}, {36, 610}, {31, 395}, {14, 211}},
+			440,
+		},
 		{"widely printed example of 13 widths on 5600 mm: LP 72.917, optimum 73 (recomputed)", 73, 5600, [][2]int{
-			{1380, 22}, {1520, 25}, {1560, 12}, {1710, 14}, {1820, 18}, {1880, 18}, {1930, 20},
-			{2000, 10}, {2050, 12}, {2100, 14}, {2140, 16}, {2150, 18}, {2200, 20},
+			{1380, 22},
+			{1520, 25},
+			{1560, 12},
+			{1710, 14},
+			{1820, 18},
+			{1880, 18},
+			{1930, 20},
+			{2000, 10},
+			{2050, 12},
+			{2100, 14},
+			{2140, 16},
+			{2150, 18},
+			{2200, 20},
 		}, 72},
 	}
 	for _, tt := range tests {

@@ -42,8 +42,10 @@ func TestItems(t *testing.T) {
 		"bold, at its end":          {report.Text{At: at, Size: 3, Bold: true, Anchor: report.End, Runs: []report.Run{{Words: "a"}}}, `<text x="1" y="2" font-size="3" font-weight="bold" text-anchor="end" xml:space="preserve">a</text>`},
 		"turned anticlockwise":      {report.Text{At: at, Size: 3, Turn: 90, Anchor: report.Middle, Runs: []report.Run{{Words: "a"}}}, `<text x="1" y="2" font-size="3" text-anchor="middle" transform="rotate(-90 1 2)" xml:space="preserve">a</text>`},
 		"a fraction of one letter":  {report.Text{At: at, Size: 3, Runs: []report.Run{{Words: "1"}, {Num: 3, Den: 8}}}, `>1⅜</text>`},
-		"a fraction of small figures": {report.Text{At: at, Size: 10, Runs: []report.Run{{Words: "1"}, {Num: 11, Den: 32}}},
-			`>1<tspan font-size="6.2" dy="-3">11</tspan><tspan dy="3">⁄</tspan><tspan font-size="6.2">32</tspan></text>`},
+		"a fraction of small figures": {
+			report.Text{At: at, Size: 10, Runs: []report.Run{{Words: "1"}, {Num: 11, Den: 32}}},
+			`>1<tspan font-size="6.2" dy="-3">11</tspan><tspan dy="3">⁄</tspan><tspan font-size="6.2">32</tspan></text>`,
+		},
 	} {
 		got, err := SVG(page(c.item))
 		if err != nil {
@@ -72,8 +74,10 @@ func TestSVGRefuses(t *testing.T) {
 // The sheets of all the invented plans are well-formed, refer to nothing
 // outside, use no colour, and come out the same twice.
 func TestSheetsAsSVG(t *testing.T) {
-	for name, f := range map[string]func() (nest.Job, nest.Plan, error){"side": made.Side, "whole": made.Whole, "sheet": made.Sheet,
-		"random": func() (nest.Job, nest.Plan, error) { return made.Random(3) }} {
+	for name, f := range map[string]func() (nest.Job, nest.Plan, error){
+		"side": made.Side, "whole": made.Whole, "sheet": made.Sheet,
+		"random": func() (nest.Job, nest.Plan, error) { return made.Random(3) },
+	} {
 		t.Run(name, func(t *testing.T) {
 			j, p, err := f()
 			if err != nil {

@@ -135,18 +135,16 @@ func (r *rest) take(what string, shapes ...geom.Geometry) float64 {
 	if r.err != nil || len(shapes) == 0 {
 		return 0
 	}
-	all, err := geom.UnionMany(shapes)
-	if err == nil {
-		var after geom.Geometry
-		if after, err = geom.Difference(r.left, shape.Areas(all)); err == nil {
-			after = shape.Areas(after)
-			got := r.left.Area() - after.Area()
-			r.left = after
-			return max(0, got)
+	before := r.left.Area()
+	for _, s := range shapes { // one by one: a union of many that touch has been seen to lose one
+		after, err := geom.Difference(r.left, s)
+		if err != nil {
+			r.err = fmt.Errorf("%s: %w", what, err)
+			return 0
 		}
+		r.left = shape.Areas(after)
 	}
-	r.err = fmt.Errorf("%s: %w", what, err)
-	return 0
+	return max(0, before-r.left.Area())
 }
 
 // account divides one hide.
@@ -202,7 +200,13 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 		return Hide{}, err
 	}
 	if h.Trim() > 0 { // the trim is edge even where a strip's end reaches into it
-		kept, err := geom.Buffer(h.Outline().Polygon().AsGeometry(), -h.Trim())
+		// An offset of thousands of corners takes minutes; the outline smoothed by a
+		// twentieth of the trim moves the line between edge and ends, and no sum.
+		smooth, err := h.Outline().Polygon().AsGeometry().Simplify(h.Trim() / 20)
+		if err != nil {
+			smooth = h.Outline().Polygon().AsGeometry()
+		}
+		kept, err := geom.Buffer(smooth, -h.Trim())
 		if err != nil {
 			return Hide{}, fmt.Errorf("trim: %w", err)
 		}

@@ -24,8 +24,10 @@ func (h Hide) sum() float64 {
 }
 
 func (h Hide) parts() map[string]float64 {
-	m := map[string]float64{"flaws": h.Waste.FlawsMM2, "soft": h.Waste.SoftMM2, "edge": h.Waste.EdgeMM2,
-		"ends": h.Waste.EndsMM2, "width": h.Waste.WidthMM2, "remnant": h.Remnant}
+	m := map[string]float64{
+		"flaws": h.Waste.FlawsMM2, "soft": h.Waste.SoftMM2, "edge": h.Waste.EdgeMM2,
+		"ends": h.Waste.EndsMM2, "width": h.Waste.WidthMM2, "remnant": h.Remnant,
+	}
 	for _, u := range h.Used {
 		m[u.Use] = u.AreaMM2
 	}
@@ -75,8 +77,10 @@ func TestPartsAddUpToTheHide(t *testing.T) {
 //	    │ 150 × 20  │ beside 150 × 10  │   strip 1 is 30 wide, its piece 20
 //	  0 └───────────┴──────────────────┘
 func TestOfByHand(t *testing.T) {
-	h, err := hide.New(hide.Spec{Name: "s", Leather: "l", Form: "sheet", Outline: []orb.Point{{0, 0}, {300, 0}, {300, 100}, {0, 100}},
-		Flaws: []hide.Flaw{{Kind: "cut", Patch: patch(280, 45, 290, 55)}, {Kind: "cut", Patch: patch(280, 50, 295, 55)}}})
+	h, err := hide.New(hide.Spec{
+		Name: "s", Leather: "l", Form: "sheet", Outline: []orb.Point{{0, 0}, {300, 0}, {300, 100}, {0, 100}},
+		Flaws: []hide.Flaw{{Kind: "cut", Patch: patch(280, 45, 290, 55)}, {Kind: "cut", Patch: patch(280, 50, 295, 55)}},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,8 +100,11 @@ func TestOfByHand(t *testing.T) {
 			{Hide: "s", Order: "A", Set: 1, Part: "filler", Use: "hidden", Strip: 2, ToMM: 200, Outline: box(0, 40, 200, 60)},
 		},
 		Sets: []nest.SetCount{{Order: "A", Asked: 4, Complete: 1}},
-		Unplaced: []nest.Unplaced{{Order: "A", Set: 2, Part: "main", Why: "no width left"}, {Order: "A", Set: 3, Part: "filler", Why: "no run left"},
-			{Order: "A", Set: 4, Part: "filler", Why: "no run left"}},
+		Unplaced: []nest.Unplaced{
+			{Order: "A", Set: 2, Part: "main", Why: "no width left"},
+			{Order: "A", Set: 3, Part: "filler", Why: "no run left"},
+			{Order: "A", Set: 4, Part: "filler", Why: "no run left"},
+		},
 		Result: nest.Result{Value: 412, Bound: 413.1},
 	}
 	got, err := Of(nest.Job{Hides: []*hide.Hide{h}}, p)
@@ -107,8 +114,10 @@ func TestOfByHand(t *testing.T) {
 	want := Report{
 		Worth: 412, Bound: 413.1,
 		Orders: []Order{{Order: "A", Asked: 4, Complete: 1, Short: []Lack{{2, "filler", "no run left"}, {1, "main", "no width left"}}}},
-		Hides: []Hide{{Hide: "s", AreaMM2: 30000, Pieces: 2, Used: []Use{{"hidden", 4000}, {"load", 3000}}, Remnant: 12000,
-			Waste: Waste{FlawsMM2: 125, EndsMM2: 4500 + 2000 - 125, WidthMM2: 1500 + 3000}}},
+		Hides: []Hide{{
+			Hide: "s", AreaMM2: 30000, Pieces: 2, Used: []Use{{"hidden", 4000}, {"load", 3000}}, Remnant: 12000,
+			Waste: Waste{FlawsMM2: 125, EndsMM2: 4500 + 2000 - 125, WidthMM2: 1500 + 3000},
+		}},
 	}
 	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
 	if d := cmp.Diff(want, got, near); d != "" {

@@ -29,8 +29,10 @@ func newHand(j nest.Job, h *hide.Hide, edge, square, length float64) *hand {
 	s := h.Frame().Shifted(orb.Point{square, edge})
 	return &hand{job: j, hide: h, frame: s, next: map[string]int{}, out: nest.HideLay{
 		Hide: h.Name(),
-		Strike: nest.Strike{From: s.OutOf(orb.Point{0, 0}), To: s.OutOf(orb.Point{length, 0}),
-			EdgeMM: edge, SquareMM: square},
+		Strike: nest.Strike{
+			From: s.OutOf(orb.Point{0, 0}), To: s.OutOf(orb.Point{length, 0}),
+			EdgeMM: edge, SquareMM: square,
+		},
 	}}
 }
 
@@ -76,9 +78,11 @@ func (h *hand) fill(n int, lo, width, from, to float64, order string, parts ...s
 			if x+p.Length > min(run.Hi, to) || h.next[key] >= o.Qty*p.Count {
 				break
 			}
-			h.got = append(h.got, nest.Piece{Hide: h.hide.Name(), Order: o.ID, Set: o.FirstSet + h.next[key]/p.Count,
+			h.got = append(h.got, nest.Piece{
+				Hide: h.hide.Name(), Order: o.ID, Set: o.FirstSet + h.next[key]/p.Count,
 				Part: p.Name, Use: p.Use, Strip: n, FromMM: x, ToMM: x + p.Length,
-				Outline: h.frame.Rect(plane.Span{Lo: x, Hi: x + p.Length}, plane.Span{Lo: lo, Hi: lo + p.Width})})
+				Outline: h.frame.Rect(plane.Span{Lo: x, Hi: x + p.Length}, plane.Span{Lo: lo, Hi: lo + p.Width}),
+			})
 			h.next[key]++
 			x += p.Length
 			end = x
@@ -113,8 +117,10 @@ func (h *hand) rows(count int, order string, parts ...string) {
 			return
 		}
 		h.strip(plane.Span{Lo: 0, Hi: end}, plane.Span{Lo: h.at, Hi: h.at + p.Width})
-		h.out.Bands = append(h.out.Bands, nest.Band{FromMM: h.at, DepthMM: p.Width,
-			Blocks: []nest.Block{{FromMM: 0, ToMM: end, Strips: []int{n}}}})
+		h.out.Bands = append(h.out.Bands, nest.Band{
+			FromMM: h.at, DepthMM: p.Width,
+			Blocks: []nest.Block{{FromMM: 0, ToMM: end, Strips: []int{n}}},
+		})
 		h.at += p.Width
 	}
 }
@@ -139,8 +145,10 @@ func (h *hand) split(x float64, order, left, right string) {
 		far = max(far, end)
 		side = append(side, h.strip(plane.Span{Lo: x, Hi: end}, plane.Span{Lo: y, Hi: y + b.Width}))
 	}
-	h.out.Bands = append(h.out.Bands, nest.Band{FromMM: h.at, DepthMM: a.Width,
-		Blocks: []nest.Block{{FromMM: 0, ToMM: x, Strips: []int{n}}, {FromMM: x, ToMM: far, Strips: side}}})
+	h.out.Bands = append(h.out.Bands, nest.Band{
+		FromMM: h.at, DepthMM: a.Width,
+		Blocks: []nest.Block{{FromMM: 0, ToMM: x, Strips: []int{n}}, {FromMM: x, ToMM: far, Strips: side}},
+	})
 	h.at += a.Width
 }
 

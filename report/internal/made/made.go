@@ -57,10 +57,39 @@ func Side() (nest.Job, nest.Plan, error) {
 	}
 	h, err := hide.New(hide.Spec{
 		Name: "ash-3", Leather: "bridle-tan", Form: "side", Trim: 5,
-		Outline: []orb.Point{{0, 60}, {120, 22}, {420, 4}, {900, 0}, {1500, 6}, {2050, 2}, {2310, 18}, {2440, 90}, {2470, 210},
-			{2420, 330}, {2455, 520}, {2520, 700}, {2480, 830}, {2330, 850}, {2230, 760}, {2080, 800}, {1900, 905}, {1640, 930},
-			{1400, 890}, {1150, 930}, {900, 985}, {760, 940}, {640, 1010}, {520, 1060}, {400, 1020}, {360, 900}, {250, 760},
-			{110, 700}, {40, 540}, {-30, 380}, {-20, 200}},
+		Outline: []orb.Point{
+			{0, 60},
+			{120, 22},
+			{420, 4},
+			{900, 0},
+			{1500, 6},
+			{2050, 2},
+			{2310, 18},
+			{2440, 90},
+			{2470, 210},
+			{2420, 330},
+			{2455, 520},
+			{2520, 700},
+			{2480, 830},
+			{2330, 850},
+			{2230, 760},
+			{2080, 800},
+			{1900, 905},
+			{1640, 930},
+			{1400, 890},
+			{1150, 930},
+			{900, 985},
+			{760, 940},
+			{640, 1010},
+			{520, 1060},
+			{400, 1020},
+			{360, 900},
+			{250, 760},
+			{110, 700},
+			{40, 540},
+			{-30, 380},
+			{-20, 200},
+		},
 		Backbone: []orb.Point{{0, 0}, {2440, 0}},
 		Flaws: []hide.Flaw{
 			spot("hole", 402, 210, 18, hide.Grain), spot("hole", 1720, 92, 14, hide.Grain),
@@ -193,9 +222,11 @@ func Random(seed uint64) (nest.Job, nest.Plan, error) {
 		}
 		flaws = append(flaws, f)
 	}
-	h, err := hide.New(hide.Spec{Name: []string{"h", "ash-3", "a-hide-with-a-name-that-goes-on-and-on-and-on-until-no-head-of-a-sheet-can-hold-it-any-more-and-then-some"}[r.IntN(3)],
+	h, err := hide.New(hide.Spec{
+		Name:    []string{"h", "ash-3", "a-hide-with-a-name-that-goes-on-and-on-and-on-until-no-head-of-a-sheet-can-hold-it-any-more-and-then-some"}[r.IntN(3)],
 		Leather: "bridle-tan", Form: "side", Outline: outline, Flaws: flaws,
-		Zones: []hide.Zone{{Quality: hide.Quality(r.IntN(4)), Area: box(within(0, length/2), within(0, depth/2), length, depth)}}})
+		Zones: []hide.Zone{{Quality: hide.Quality(r.IntN(4)), Area: box(within(0, length/2), within(0, depth/2), length, depth)}},
+	})
 	if err != nil {
 		return nest.Job{}, nest.Plan{}, err
 	}

@@ -1,14 +1,21 @@
-package orders
+package source
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
-// didYouMean is a hint at the known name that a mistyped one most likely
-// stands for, empty if none is near: at most two letters, and no more than a
-// third of the word, typed wrong.
-func didYouMean(word string, known []string) string {
+// DidYouMean is a hint at the known name that a mistyped one most likely stands
+// for, empty if none is near: at most two letters, and no more than a third of
+// the word, typed wrong.
+func DidYouMean(word string, known []string) string {
+	const longest = 64 // letters: a longer word is no slip of the finger
+	if len(word) > longest {
+		return ""
+	}
 	best, least := "", min(2, (len([]rune(word))+2)/3)+1
 	for _, k := range known {
-		if d := distance([]rune(word), []rune(k)); d < least {
+		if d := distance([]rune(strings.ToLower(word)), []rune(k)); d < least {
 			best, least = k, d
 		}
 	}
