@@ -147,6 +147,26 @@ func (r *rest) take(what string, shapes ...geom.Geometry) float64 {
 	return max(0, before-r.left.Area())
 }
 
+// smoothed is an outline with no more corners than an offset can be made of in
+// reasonable time: one of ten thousand takes minutes. Corners within a tolerance,
+// in millimetres, go first, then within twice that, and so on. It moves the line
+// between edge and ends a little, and no sum.
+func smoothed(outline plane.Ring, tolerance float64) geom.Geometry {
+	const most = 500
+	g := outline.Polygon().AsGeometry()
+	for corners := outline.Len(); corners > most; tolerance *= 2 {
+		s, err := g.Simplify(tolerance)
+		if err != nil { // it would cross itself
+			break
+		}
+		if s.IsEmpty() || s.Type() != geom.TypePolygon {
+			break
+		}
+		g, corners = s, s.MustAsPolygon().ExteriorRing().Coordinates().Length()
+	}
+	return g
+}
+
 // account divides one hide.
 func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 	out := Hide{Hide: h.Name(), AreaMM2: h.Area(), Used: []Use{}}
@@ -200,13 +220,7 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 		return Hide{}, err
 	}
 	if h.Trim() > 0 { // the trim is edge even where a strip's end reaches into it
-		// An offset of thousands of corners takes minutes; the outline smoothed by a
-		// twentieth of the trim moves the line between edge and ends, and no sum.
-		smooth, err := h.Outline().Polygon().AsGeometry().Simplify(h.Trim() / 20)
-		if err != nil {
-			smooth = h.Outline().Polygon().AsGeometry()
-		}
-		kept, err := geom.Buffer(smooth, -h.Trim())
+		kept, err := geom.Buffer(smoothed(h.Outline(), h.Trim()/20), -h.Trim())
 		if err != nil {
 			return Hide{}, fmt.Errorf("trim: %w", err)
 		}
