@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -18,7 +19,8 @@ func Value(j Job, p Plan) float64 {
 			}
 		}
 	}
-	return worth - j.Tools.Effort*float64(Cuts(p))
+	const fine = 1e6 // below what money is told in, above what a sum of floats loses
+	return math.Round((worth-j.Tools.Effort*float64(Cuts(p)))*fine) / fine
 }
 
 // Cuts counts the cuts of a plan that cost effort: a rip along the far edge of

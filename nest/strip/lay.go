@@ -2,6 +2,7 @@ package strip
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -42,19 +43,21 @@ func (l *lay) worth(p *problem, c *chooser, sets []int) float64 {
 func (l *lay) cuts(p *problem) int {
 	n := 0
 	for g, strips := range l.strips {
-		end, first := 0, true
+		square := math.MaxInt
 		for _, s := range strips {
-			if !first && s.y != end {
+			square = min(square, s.cuts[0].x)
+		}
+		for i, s := range strips {
+			if i > 0 && s.y != strips[i-1].y+p.grounds[g].lanes[strips[i-1].lane].width {
 				n++ // a waste strip
 			}
-			first, end = false, s.y+p.grounds[g].lanes[s.lane].width
 			n++
-			at, begun := 0, false
+			at := square
 			for _, c := range s.cuts {
-				if begun && c.x != at || !begun {
+				if c.x != at {
 					n++
 				}
-				at, begun = c.x+p.kinds[c.kind].length, true
+				at = c.x + p.kinds[c.kind].length
 				n++
 			}
 		}

@@ -3,6 +3,7 @@ package strip
 import (
 	"context"
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -162,5 +163,22 @@ func TestSide(t *testing.T) {
 		if got := laid(t, job, Options{}).Result; got.Value != tt.want || got.Bound != tt.want {
 			t.Errorf("%v ft: %+v, want %v proven", tt.feet, got, tt.want)
 		}
+	}
+}
+
+// TestEffort: with a price on each cut the planner's count of cuts is the
+// plan's own, and its worth what the plan is worth.
+func TestEffort(t *testing.T) {
+	for seed := range uint64(4) {
+		job := bench(t, seed, 60, 10, 40)
+		job.Tools.Effort = 0.4
+		p := problemOf(t, job)
+		s := newSearch(p, seed)
+		s.first()
+		plan := p.record(s.best, s.made)
+		if got, want := s.worth, nest.Value(job, plan); math.Abs(got-want) > 1e-6 {
+			t.Errorf("seed %d: the search counts on %v, the plan gives %v", seed, got, want)
+		}
+		laid(t, job, Options{Steps: 60, Seed: seed})
 	}
 }
