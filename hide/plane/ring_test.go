@@ -185,6 +185,9 @@ func TestARingIsTheSameFromAnyCornerAndEitherWay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if whole := a.Polygon().Area(); math.Abs(a.Area()-whole) > 1e-9*whole {
+			t.Fatalf("%v: %g mm², simplefeatures says %g", corners, a.Area(), whole)
+		}
 		if math.Abs(a.Area()-b.Area()) > 1e-9*a.Area() || a.Bound() != b.Bound() {
 			t.Fatalf("%v: %g mm², turned %g", corners, a.Area(), b.Area())
 		}

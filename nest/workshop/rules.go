@@ -71,6 +71,11 @@ func (w *Workshop) readRules() error {
 	if err != nil {
 		return err
 	}
+	return w.takeRules(data)
+}
+
+// takeRules reads the house rules from the text of workshop.toml.
+func (w *Workshop) takeRules(data []byte) error {
 	var said rules
 	doc, err := source.TOML(rulesFile, data, &said)
 	if err != nil {
