@@ -38,6 +38,7 @@ type lane struct {
 // same way. runs[y-y0] holds the runs of the strip that begins at y, once asked.
 type class struct {
 	kinds   []int
+	lengths map[int]int // of each kind
 	knife   bool
 	leather *hide.Leather
 	least   int // length of the shortest kind
@@ -81,10 +82,10 @@ func newGround(p *problem, h *hide.Hide) (*ground, error) {
 			i := slices.IndexFunc(l.classes, func(c class) bool { return c.leather == serving[kd.use] && c.knife == kd.knife })
 			if i < 0 {
 				i = len(l.classes)
-				l.classes = append(l.classes, class{leather: serving[kd.use], knife: kd.knife, grips: grips, least: kd.length})
+				l.classes = append(l.classes, class{leather: serving[kd.use], knife: kd.knife, grips: grips, least: kd.length, lengths: map[int]int{}})
 			}
 			c := &l.classes[i]
-			c.kinds = append(c.kinds, k)
+			c.kinds, c.lengths[k] = append(c.kinds, k), kd.length
 			c.least = min(c.least, kd.length)
 		}
 		g.lanes = append(g.lanes, l)

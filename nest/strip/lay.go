@@ -169,6 +169,18 @@ func (l *lay) clear(gi, lo, hi int) []placed {
 	return gone
 }
 
+// over is how many pieces of each kind no set takes, if so many of each row are
+// made.
+func (l *lay) over(p *problem, sets []int) []int {
+	over := slices.Clone(l.laid)
+	for i, n := range sets {
+		for _, need := range p.rows[i].needs {
+			over[need.kind] -= n * need.count
+		}
+	}
+	return over
+}
+
 // without is the lay less the pieces that are over, of each kind so many.
 // Strips that hold nothing else go first and whole, so that leather is left in
 // one piece; then pieces from the far end of the last strips.

@@ -12,13 +12,7 @@ import (
 // record writes a lay down as a plan that gives so many sets of each row, with
 // their pieces and no others.
 func (p *problem) record(l *lay, sets []int) nest.Plan {
-	over := slices.Clone(l.laid)
-	for i, n := range sets {
-		for _, need := range p.rows[i].needs {
-			over[need.kind] -= n * need.count
-		}
-	}
-	l = l.without(p, over)
+	l = p.settled(l.without(p, l.over(p, sets)))
 
 	plan := nest.Plan{Format: nest.Format}
 	owners := p.owners(sets)

@@ -19,6 +19,7 @@
 //	sets.go     which sets to make from the pieces laid
 //	lay.go      an arrangement, and a window of it laid anew
 //	search.go   better arrangements
+//	settle.go   no waste strip without need
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
 package strip

@@ -176,8 +176,13 @@ func TestEffort(t *testing.T) {
 		s := newSearch(p, seed)
 		s.first()
 		plan := p.record(s.best, s.made)
-		if got, want := s.worth, nest.Value(job, plan); math.Abs(got-want) > 1e-6 {
-			t.Errorf("seed %d: the search counts on %v, the plan gives %v", seed, got, want)
+		settled := p.settled(s.best).cuts(p)
+		if cuts := s.best.cuts(p); settled > cuts {
+			t.Errorf("seed %d: %d cuts, settled %d", seed, cuts, settled)
+		}
+		want := nest.Value(job, plan) - job.Tools.Effort*float64(s.best.without(p, s.best.over(p, s.made)).cuts(p)-nest.Cuts(plan))
+		if math.Abs(s.worth-want) > 1e-6 {
+			t.Errorf("seed %d: the search counts on %v, the plan gives %v before it is settled", seed, s.worth, want)
 		}
 		laid(t, job, Options{Steps: 60, Seed: seed})
 	}
