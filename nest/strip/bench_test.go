@@ -71,7 +71,7 @@ func BenchmarkFirstPlan(b *testing.B) {
 		}
 		s := newSearch(p, 1)
 		s.first()
-		p.record(s.best, s.made)
+		p.record(s.best, s.made, s.price)
 	}
 }
 

@@ -10,8 +10,9 @@ import (
 )
 
 // record writes a lay down as a plan that gives so many sets of each row, with
-// their pieces and no others.
-func (p *problem) record(l *lay, sets []int) nest.Plan {
+// their pieces and no others. The prices say what
+// stood in the way of the rest.
+func (p *problem) record(l *lay, sets []int, price []float64) nest.Plan {
 	l = p.settled(l.without(p, l.over(p, sets)))
 
 	plan := nest.Plan{Format: nest.Format}
@@ -21,7 +22,7 @@ func (p *problem) record(l *lay, sets []int) nest.Plan {
 			plan.Hides = append(plan.Hides, p.recordHide(g, l.strips[gi], owners, &plan.Pieces))
 		}
 	}
-	plan.Sets, plan.Unplaced = p.account(sets)
+	plan.Sets, plan.Unplaced = p.account(sets, price)
 	return plan
 }
 
@@ -105,7 +106,7 @@ func (p *problem) recordHide(g *ground, strips []placed, owners [][]owner, piece
 }
 
 // account says how much of each order the sets are, and of those not made why.
-func (p *problem) account(sets []int) ([]nest.SetCount, []nest.Unplaced) {
+func (p *problem) account(sets []int, price []float64) ([]nest.SetCount, []nest.Unplaced) {
 	var counts []nest.SetCount
 	var missing []nest.Unplaced
 	at := map[string]int{}
@@ -122,7 +123,7 @@ func (p *problem) account(sets []int) ([]nest.SetCount, []nest.Unplaced) {
 		if sets[i] == o.Qty {
 			continue
 		}
-		part, why := p.why(&p.rows[i])
+		part, why := p.why(&p.rows[i], price)
 		for s := sets[i]; s < o.Qty; s++ {
 			missing = append(missing, nest.Unplaced{Order: o.ID, Set: o.FirstSet + s, Part: part, Why: why})
 		}

@@ -77,16 +77,22 @@ func (s *search) first() {
 	}
 	l := p.emptyLay()
 	for _, gi := range p.cheapestFirst() {
-		for _, y := range p.grounds[gi].sides() {
-			lo, hi, near, far := p.between(l, gi, y)
-			s.build.window(l, gi, max(lo, y), hi, near, far, s.price, want)
-		}
+		s.lay(l, gi, s.price, want)
 	}
 	s.keep(l)
 }
 
-// sides are the marks from which a hide is first laid: the backbone outward,
-// where that runs through the leather, and then the other side of it.
+// lay fills a hide on which nothing lies with what is wanted, which it counts
+// down: from the backbone outward, where that runs through the leather, and
+// then on the other side of it.
+func (s *search) lay(l *lay, gi int, price []float64, want []int) {
+	for _, y := range s.p.grounds[gi].sides() {
+		lo, hi, near, far := s.p.between(l, gi, y)
+		s.build.window(l, gi, max(lo, y), hi, near, far, price, want)
+	}
+}
+
+// sides are the marks from which a hide is first laid.
 func (g *ground) sides() []int {
 	if g.y0 < 0 && g.y1 > 0 {
 		return []int{0, g.y0}

@@ -19,6 +19,7 @@
 //	sets.go     which sets to make from the pieces laid
 //	lay.go      an arrangement, and a window of it laid anew
 //	search.go   better arrangements
+//	gather.go   few hides cut into
 //	settle.go   no waste strip without need
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
@@ -80,7 +81,7 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 		taken += s.improve(o.Steps/parts, b.worth(), stop, tell)
 	}
 
-	plan := p.record(s.best, s.made)
+	plan := p.record(s.gathered(s.best.without(p, s.best.over(p, s.made))), s.made, b.price)
 	r := nest.Result{Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
 	r.Proven = b.meets(r.Value)
 	switch {

@@ -175,7 +175,7 @@ func TestEffort(t *testing.T) {
 		p := problemOf(t, job)
 		s := newSearch(p, seed)
 		s.first()
-		plan := p.record(s.best, s.made)
+		plan := p.record(s.best, s.made, s.price)
 		settled := p.settled(s.best).cuts(p)
 		if cuts := s.best.cuts(p); settled > cuts {
 			t.Errorf("seed %d: %d cuts, settled %d", seed, cuts, settled)

@@ -1,13 +1,17 @@
 package strip
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+
+	"strapwise/nest"
 )
 
 // why says what keeps sets of a row out of the lay: the part in the way, and
-// the reason, in words for the maker.
-func (p *problem) why(r *row) (part, why string) {
+// the reason, in words for the maker. Where nothing but other sets is in the
+// way, the part is the one that the bound's prices make the dearest.
+func (p *problem) why(r *row, price []float64) (part, why string) {
 	if r.bar != "" {
 		return r.part, r.bar
 	}
@@ -28,12 +32,12 @@ func (p *problem) why(r *row) (part, why string) {
 				pt.Leather, pt.Use, pt.Length, float64(longest)*p.mark)
 		}
 	}
-	scarce := r.order.Parts[0]
-	for _, pt := range r.order.Parts {
-		if pt.Length*pt.Width > scarce.Length*scarce.Width {
-			scarce = pt
-		}
-	}
+	scarce := slices.MaxFunc(r.order.Parts, func(a, b nest.Part) int {
+		return cmp.Or(
+			cmp.Compare(price[p.kindOf(a)], price[p.kindOf(b)]),
+			cmp.Compare(a.Length*a.Width, b.Length*b.Width),
+		)
+	})
 	return scarce.Name, "its leather went to sets worth more or due earlier"
 }
 
