@@ -2,6 +2,8 @@ package strip
 
 import (
 	"math"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // The bound is Lagrangian. A plan makes s sets of each row from x pieces of
@@ -128,9 +130,7 @@ func (b *bound) improve(steps int, target float64, stop func() bool) {
 		// Steps are measured in areas, so that a keeper's price moves as readily
 		// for its size as a main's.
 		step := b.pace * max(b.low-target, 1e-6*math.Abs(b.low)) / norm
-		for _, w := range b.way {
-			step = min(step, farthest*p.unit/max(math.Abs(w), 1e-9))
-		}
+		step = min(step, farthest*p.unit/floats.Norm(b.way, math.Inf(1)))
 		for k := range u {
 			u[k] = max(0, b.price[k]-step*b.way[k]*p.kinds[k].area)
 		}
@@ -155,9 +155,8 @@ func (b *bound) improve(steps int, target float64, stop func() bool) {
 			b.low = l
 			copy(b.price, u)
 		}
-		for k := range b.way {
-			b.way[k] = weight*slope[k] + (1-weight)*b.way[k]
-		}
+		floats.Scale(1-weight, b.way)
+		floats.AddScaled(b.way, weight, slope)
 	}
 }
 
