@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"strapwise/nest"
-	"strapwise/nest/workshop"
 )
 
 func newCheck(u *ui) *cobra.Command {
@@ -21,24 +20,16 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 		Example: "  strapwise check plans/plan.json",
 		Args:    atMostOne("plan"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			plan, path, err := u.readPlan(first(args))
+			o, err := u.open(args)
 			if err != nil {
 				return err
 			}
-			w, err := workshop.Open(u.workshop)
-			if err != nil {
-				return err
-			}
-			job, err := w.Job()
-			if err != nil {
-				return err
-			}
-			for _, file := range plan.Stale(w.Inputs) {
+			for _, file := range o.plan.Stale(o.shop.Inputs) {
 				u.note("note: %s has changed since the plan was made", file)
 			}
-			faults := nest.Check(job, plan)
+			faults := nest.Check(o.job, o.plan)
 			if u.json {
-				if err := u.value(checkResult{Plan: path, Holds: len(faults) == 0, Faults: append([]nest.Violation{}, faults...)}); err != nil {
+				if err := u.value(checkResult{Plan: o.path, Holds: len(faults) == 0, Faults: append([]nest.Violation{}, faults...)}); err != nil {
 					return err
 				}
 			} else {
@@ -47,10 +38,11 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 				}
 			}
 			if len(faults) > 0 {
-				return &shortfall{fmt.Sprintf("%s: the plan breaks %d rules", path, len(faults)), "lay again, or undo what was changed in the files"}
+				return &shortfall{fmt.Sprintf("%s: the plan breaks %d rules", o.path, len(faults)), "lay again, or undo what was changed in the files"}
 			}
 			if !u.json {
-				u.text("%s holds: %d pieces on %d hides, worth %.2f, bound %.2f\n", path, len(plan.Pieces), len(plan.Hides), plan.Result.Value, plan.Result.Bound)
+				u.text("%s holds: %d pieces on %d hides, worth %.2f, bound %.2f\n",
+					o.path, len(o.plan.Pieces), len(o.plan.Hides), o.plan.Result.Value, o.plan.Result.Bound)
 			}
 			return nil
 		},

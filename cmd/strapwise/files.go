@@ -9,6 +9,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/workshop"
 )
 
 // batch is a set of files that are replaced together. All are written in full
@@ -109,6 +110,29 @@ func (u *ui) readPlan(path string) (nest.Plan, string, error) {
 	}
 	plan, err := nest.DecodePlan(path, data)
 	return plan, path, err
+}
+
+// opened is a plan and the workshop it belongs to, as it is now.
+type opened struct {
+	plan nest.Plan
+	path string
+	shop *workshop.Workshop
+	job  nest.Job
+}
+
+// open reads the plan that a command is given, or the workshop's own, and the
+// workshop.
+func (u *ui) open(args []string) (opened, error) {
+	o := opened{}
+	var err error
+	if o.plan, o.path, err = u.readPlan(first(args)); err != nil {
+		return o, err
+	}
+	if o.shop, err = workshop.Open(u.workshop); err != nil {
+		return o, err
+	}
+	o.job, err = o.shop.Job()
+	return o, err
 }
 
 // plainly is what the system says of a file, without its path.

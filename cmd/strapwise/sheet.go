@@ -28,19 +28,11 @@ size.`,
 		Example: "  strapwise sheet --hide ash-3 --paper a3",
 		Args:    atMostOne("plan"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			plan, path, err := u.readPlan(first(args))
+			o, err := u.open(args)
 			if err != nil {
 				return err
 			}
-			w, err := workshop.Open(u.workshop)
-			if err != nil {
-				return err
-			}
-			job, err := w.Job()
-			if err != nil {
-				return err
-			}
-			options, err := sheetOptions(w, paper)
+			options, err := sheetOptions(o.shop, paper)
 			if err != nil {
 				return err
 			}
@@ -51,18 +43,18 @@ size.`,
 			default:
 				return &usage{fmt.Sprintf("--scale: found %q, expected fit or 1:1", scale), ""}
 			}
-			if faults := nest.Check(job, plan); len(faults) > 0 {
+			if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
 				return &shortfall{
-					fmt.Sprintf("%s: the plan does not fit its files: %s (%d in all)", path, faults[0], len(faults)),
+					fmt.Sprintf("%s: the plan does not fit its files: %s (%d in all)", o.path, faults[0], len(faults)),
 					"strapwise check tells all; nothing was drawn",
 				}
 			}
 			if len(hides) == 0 {
-				for _, h := range plan.Hides {
+				for _, h := range o.plan.Hides {
 					hides = append(hides, h.Hide)
 				}
 			}
-			return writeSheets(u, u.plansDir(out), job, plan, hides, options)
+			return writeSheets(u, u.plansDir(out), o.job, o.plan, hides, options)
 		},
 	}
 	c.Flags().StringArrayVar(&hides, "hide", nil, "draw only this `hide` (may be given again)")

@@ -187,3 +187,75 @@ func TestEffort(t *testing.T) {
 		laid(t, job, Options{Steps: 60, Seed: seed})
 	}
 }
+
+// TestInterrupted: a lay that is stopped, at once or on its way, is still a plan
+// that holds, and says that it was stopped.
+func TestInterrupted(t *testing.T) {
+	job := bench(t, 1, 60, 10, 60)
+	ctx, cancel := context.WithCancel(context.Background())
+	for _, after := range []int{0, 4} {
+		seen := 0
+		plan, err := Lay(ctx, job, Options{Steps: 1_000_000, Progress: func(float64, float64) {
+			if seen++; seen > after {
+				cancel()
+			}
+		}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := plan.Result; r.Stop != nest.StopInterrupted || r.Proven || r.Value <= 0 || r.Value > r.Bound {
+			t.Errorf("%+v", r)
+		}
+		for _, v := range nest.Check(job, plan) {
+			t.Errorf("%+v", v)
+		}
+		ctx, cancel = context.WithCancel(context.Background())
+	}
+	cancel()
+}
+
+// TestWhy: what keeps sets out is said of the part that is in the way.
+func TestWhy(t *testing.T) {
+	const in = 25.4
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "bend", "strap", 50*in, 10*in), sheet(t, "calf", "calf", 12*in, 1*in)},
+		Uses:  uses(),
+		Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in},
+	}
+	set := func(id string, parts ...nest.Part) {
+		job.Orders = append(job.Orders, nest.Order{ID: id, FirstSet: 1, Qty: 1, Worth: 10, Parts: parts})
+	}
+	part := func(name, leather string, length, width float64) nest.Part {
+		return nest.Part{Name: name, Leather: leather, Use: "load", Length: length * in, Width: width * in, Count: 1}
+	}
+	set("long", part("main", "strap", 60, 1))
+	set("broad", part("main", "strap", 20, 5))
+	set("deep", part("keeper", "calf", 4, 0.5), part("main", "calf", 10, 3))
+	set("absent", part("main", "strap", 20, 1), part("foam", "foam", 20, 1))
+	set("first", part("main", "strap", 20, 1), part("lining", "calf", 10, 1))
+	set("second", part("main", "strap", 20, 1), part("lining", "calf", 10, 1))
+	want := map[string][2]string{
+		"long":   {"main", "longer than any run of strap fit for load: 1524 mm asked, 1270 mm is the longest"},
+		"broad":  {"main", "the strap cutter does not take that width"},
+		"deep":   {"main", "no stretch of calf anywhere is 76 mm wide and fit for load"},
+		"absent": {"foam", "no foam on the rack"},
+		"second": {"lining", "its leather went to sets worth more or due earlier"},
+	}
+	plan := laid(t, job, Options{})
+	for _, u := range plan.Unplaced {
+		if got := [2]string{u.Part, u.Why}; got != want[u.Order] {
+			t.Errorf("%s: %q, want %q", u.Order, got, want[u.Order])
+		}
+		delete(want, u.Order)
+	}
+	for order := range want {
+		t.Errorf("%s is not said to be missing", order)
+	}
+
+	job.Tools.Effort = 20
+	job.Orders = job.Orders[4:5]
+	plan = laid(t, job, Options{})
+	if u := plan.Unplaced; len(u) != 1 || u[0].Why != "not worth its cuts: they cost at least 40.00, a set brings 10.00" {
+		t.Errorf("%+v", u)
+	}
+}

@@ -32,6 +32,9 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 				pt.Leather, pt.Use, pt.Length, float64(longest)*p.mark)
 		}
 	}
+	if least := p.leastEffort(r); least >= r.order.Worth && least > 0 {
+		return r.order.Parts[0].Name, fmt.Sprintf("not worth its cuts: they cost at least %.2f, a set brings %.2f", least, r.order.Worth)
+	}
 	scarce := slices.MaxFunc(r.order.Parts, func(a, b nest.Part) int {
 		return cmp.Or(
 			cmp.Compare(price[p.kindOf(a)], price[p.kindOf(b)]),
@@ -39,6 +42,15 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 		)
 	})
 	return scarce.Name, "its leather went to sets worth more or due earlier"
+}
+
+// leastEffort is what the cuts of a set cost at the least: a cross-cut a piece.
+func (p *problem) leastEffort(r *row) float64 {
+	pieces := 0
+	for _, n := range r.needs {
+		pieces += n.count
+	}
+	return float64(pieces) * p.job.Tools.Effort
 }
 
 // longest is the longest run for pieces of a kind on the hide when it is empty,
