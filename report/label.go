@@ -63,9 +63,26 @@ func (p *picture) stripNumbers() {
 			left = slices.Delete(left, i, i+1)
 		}
 	}
+	for i := len(left) - 1; i >= 0 && len(left) > p.marginHolds(); i-- {
+		// and where one margin would run over, the other takes what it can
+		if n := left[i]; n.both && len(right) < p.marginHolds() {
+			right = append(right, numbered{n.n, orb.Point{n.otherEnd, n.at[1]}, false, 0})
+			left = slices.Delete(left, i, i+1)
+		}
+	}
 	p.marginNumbers(left, true)
 	p.marginNumbers(right, false)
 }
+
+// marginHolds is how many numbers, as small as they may be, stand one above the
+// other beside the hide.
+func (p *picture) marginHolds() int {
+	lo, hi := p.marginRoom()
+	return int((hi - lo) / leastInMargin / (ascent + descent + 0.05))
+}
+
+// marginRoom is from where to where numbers may stand beside the hide.
+func (p *picture) marginRoom() (lo, hi float64) { return p.room.Min[1], p.body.Max[1] + baseRoom/4 }
 
 // numbered is a strip whose number stands in the margin: its end there.
 type numbered struct {
@@ -104,8 +121,8 @@ func (p *picture) marginNumbers(ns []numbered, left bool) {
 		return
 	}
 	slices.SortStableFunc(ns, func(a, b numbered) int { return cmp.Compare(a.at[1], b.at[1]) })
-	lo, hi := p.room.Min[1], p.body.Max[1]+baseRoom/4
-	for most := int((hi - lo) / leastInMargin / (ascent + descent + 0.05)); len(ns) > most; {
+	lo, hi := p.marginRoom()
+	for most := p.marginHolds(); len(ns) > most; {
 		ns = everySecond(ns) // the rest are counted off between them
 	}
 	size := min(numberSize, (hi-lo)/float64(len(ns))/(ascent+descent+0.05))

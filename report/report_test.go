@@ -3,7 +3,6 @@ package report
 import (
 	"flag"
 	"fmt"
-	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -160,7 +159,7 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 		}
 	}
 	for _, s := range cuts.Strips {
-		if on[fmt.Sprint(s.N)] == 0 {
+		if on[fmt.Sprint(s.N)] == 0 && !counted(on, s.N) {
 			return fmt.Sprintf("strip %d has no number", s.N)
 		}
 	}
@@ -168,7 +167,7 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 	for _, s := range steps {
 		for _, c := range s.Cuts {
 			marks[Plain(c.At)]++
-			if named := c.Off[max(0, strings.LastIndex(c.Off, "·")):]; !slices.ContainsFunc(slices.Collect(maps.Keys(on)), func(s string) bool { return strings.HasSuffix(s, named) }) {
+			if named := c.Off[max(0, strings.LastIndex(c.Off, "·")):]; !ends(on, named) {
 				return fmt.Sprintf("no page names %q", c.Off)
 			}
 		}
@@ -179,6 +178,40 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 		}
 	}
 	return ""
+}
+
+// counted reports whether a row of the list counts strip n among others, as
+// "8–10": where more numbers crowd a margin than can be read, not all stand there.
+func counted(on map[string]int, n int) bool {
+	for text := range on {
+		var from, to int
+		if c, err := fmt.Sscanf(text, "%d–%d", &from, &to); c == 2 && err == nil && from <= n && n <= to {
+			return true
+		}
+	}
+	return false
+}
+
+// ends reports whether a text ends with the words, or one with the first of them
+// and the next line is the others.
+func ends(on map[string]int, words string) bool {
+	with := func(tail string) bool {
+		for text := range on {
+			if strings.HasSuffix(text, tail) {
+				return true
+			}
+		}
+		return false
+	}
+	if with(words) {
+		return true
+	}
+	for i, r := range words {
+		if r == ' ' && with(words[:i]) && on[words[i+1:]] > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // What the head of a sheet, a rule and a texture is drawn over the hide only.
