@@ -181,9 +181,12 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 }
 
 // counted reports whether a row of the list counts strip n among others, as
-// "8–10": where more numbers crowd a margin than can be read, not all stand there.
+// "8–10" or "6, 7": where more numbers crowd a margin than can be read, not all stand there.
 func counted(on map[string]int, n int) bool {
 	for text := range on {
+		if slices.Contains(strings.Split(text, ", "), fmt.Sprint(n)) {
+			return true
+		}
 		var from, to int
 		if c, err := fmt.Sscanf(text, "%d–%d", &from, &to); c == 2 && err == nil && from <= n && n <= to {
 			return true
