@@ -34,11 +34,17 @@ func (v Violation) String() string {
 // none of their code, so that a shared mistake cannot hide.
 //
 // What a plan leaves out is named (no struck edge, no bands) and the rest
-// verified all the same. After a format that is not Format nothing is.
+// verified all the same. After a format that is not Format, or more pieces than
+// all orders have, nothing is.
 func Check(j Job, p Plan) []Violation {
 	c := &checker{job: j, plan: p}
 	if p.Format != Format {
 		c.fail(RuleFormat, "", "found %q, expected %q", p.Format, Format)
+		return c.found
+	}
+	if asked := asked(j); len(p.Pieces) > asked {
+		// nor is the rest of one with so many pieces, which could take for ever
+		c.fail(RuleSets, "", "found %d pieces, all orders together have %d", len(p.Pieces), asked)
 		return c.found
 	}
 	for _, l := range c.laidHides() {
@@ -50,6 +56,17 @@ func Check(j Job, p Plan) []Violation {
 	c.sets()
 	c.result()
 	return c.found
+}
+
+// asked is how many pieces all sets of the book have.
+func asked(j Job) int {
+	n := 0
+	for _, o := range j.Orders {
+		for _, part := range o.Parts {
+			n += o.Qty * part.Count
+		}
+	}
+	return n
 }
 
 // checker gathers violations.

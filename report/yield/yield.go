@@ -126,8 +126,16 @@ func orders(p nest.Plan) []Order {
 // account takes its part out, so that what is counted adds up whatever
 // overlaps whatever.
 type rest struct {
-	left geom.Geometry
+	left []geom.Geometry // polygons, so that each cut is made only in those it reaches
 	err  error
+}
+
+func (r *rest) area() float64 {
+	sum := 0.0
+	for _, p := range r.left {
+		sum += p.Area()
+	}
+	return sum
 }
 
 // take counts the part of the rest that lies in the shapes, and removes it.
@@ -135,16 +143,25 @@ func (r *rest) take(what string, shapes ...geom.Geometry) float64 {
 	if r.err != nil || len(shapes) == 0 {
 		return 0
 	}
-	before := r.left.Area()
+	before := r.area()
 	for _, s := range shapes { // one by one: a union of many that touch has been seen to lose one
-		after, err := geom.Difference(r.left, s)
-		if err != nil {
-			r.err = fmt.Errorf("%s: %w", what, err)
-			return 0
+		reach := s.Envelope()
+		var after []geom.Geometry
+		for _, p := range r.left {
+			if !p.Envelope().Intersects(reach) {
+				after = append(after, p)
+				continue
+			}
+			cut, err := geom.Difference(p, s)
+			if err != nil {
+				r.err = fmt.Errorf("%s: %w", what, err)
+				return 0
+			}
+			after = append(after, shape.Areas(cut).Dump()...)
 		}
-		r.left = shape.Areas(after)
+		r.left = after
 	}
-	return max(0, before-r.left.Area())
+	return max(0, before-r.area())
 }
 
 // smoothed is an outline with no more corners than an offset can be made of in
@@ -170,7 +187,7 @@ func smoothed(outline plane.Ring, tolerance float64) geom.Geometry {
 // account divides one hide.
 func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 	out := Hide{Hide: h.Name(), AreaMM2: h.Area(), Used: []Use{}}
-	r := &rest{left: h.Outline().Polygon().AsGeometry()}
+	r := &rest{left: []geom.Geometry{h.Outline().Polygon().AsGeometry()}}
 
 	byUse := map[string][]geom.Geometry{}
 	var uses []string
@@ -233,7 +250,7 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 	out.Waste.WidthMM2 = r.take("strips wider than their pieces", beside...)
 	out.Waste.EndsMM2 = r.take("strips", ends...)
 	out.Waste.WidthMM2 += r.take("waste strips", between)
-	out.Waste.EdgeMM2 += r.left.Area()
+	out.Waste.EdgeMM2 += r.area()
 	return out, r.err
 }
 
