@@ -57,6 +57,11 @@ func (b *batch) remove(name string) { b.stale = append(b.stale, name) }
 
 // commit puts the files in their places.
 func (b *batch) commit() error {
+	for _, name := range b.names { // a rename over a folder would fail half way
+		if info, err := os.Lstat(filepath.Join(b.dir, name)); err == nil && info.IsDir() {
+			return unwritten(fmt.Errorf("%s is a folder, expected a file", filepath.Join(b.dir, name)))
+		}
+	}
 	for i, name := range b.names {
 		if err := os.Rename(b.temps[i], filepath.Join(b.dir, name)); err != nil {
 			return unwritten(err)
@@ -144,10 +149,11 @@ func plainly(err error) string {
 	return s
 }
 
-// sheetFile is the name of page n, from 0, of a hide's sheet.
+// sheetFile is the name of page n, from 0, of a hide's sheet. No hide's name has
+// a + in it, so no page can stand for another hide's sheet.
 func sheetFile(hide string, page int) string {
 	if page == 0 {
 		return fmt.Sprintf("sheet-%s.svg", hide)
 	}
-	return fmt.Sprintf("sheet-%s-%d.svg", hide, page+1)
+	return fmt.Sprintf("sheet-%s+%d.svg", hide, page+1)
 }

@@ -83,6 +83,17 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return &shortfall{err.Error(), "nothing was written"}
 	}
+	if len(plan.Pieces) == 0 && len(job.Orders) > 0 {
+		if u.json {
+			err = u.value(layResult{Files: []string{}, Report: report})
+		} else {
+			u.text("%s", report.Text(options.Rule, reportWidth))
+		}
+		if err != nil {
+			return err
+		}
+		return &shortfall{"no set can be made from this rack; nothing was written", "the reasons stand in the report above"}
+	}
 	dir := u.plansDir(f.out)
 	files, err := write(dir, job, plan, report, options)
 	if err != nil {
@@ -95,9 +106,6 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	u.note("")
 	for _, file := range files {
 		u.note("wrote %s", file)
-	}
-	if len(plan.Pieces) == 0 && len(job.Orders) > 0 {
-		return &shortfall{"no set can be made from this rack", "the reasons stand in the report above"}
 	}
 	return nil
 }
