@@ -28,6 +28,7 @@ package strip
 import (
 	"context"
 	"errors"
+	"math"
 
 	"strapwise/nest"
 )
@@ -86,7 +87,11 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	r.Proven = b.meets(r.Value)
 	switch {
 	case r.Proven:
-		r.Stop, r.Bound = nest.StopProven, r.Value
+		r.Stop = nest.StopProven
+		const fine = 1e-6 // what the value is rounded to; a bound further below would be false, and Check must see it
+		if math.Abs(r.Bound-r.Value) <= fine {
+			r.Bound = r.Value
+		}
 	case errors.Is(ctx.Err(), context.Canceled):
 		r.Stop = nest.StopInterrupted
 	default:
