@@ -33,7 +33,7 @@ func (p *Program) slackBasis() {
 	m := len(p.limits)
 	for v := range p.where {
 		p.where[v] = atZero
-		p.weight[v] = 1
+		p.weight[v] = 0
 	}
 	clear(p.inverse)
 	for i := range m {
@@ -164,8 +164,12 @@ func (p *Program) evaluate() float64 {
 	return max(gained/p.gainSize, taken/p.limitSize)
 }
 
-// allowed tells whether each basic value is from 0 to its upper bound.
+// allowed tells whether each basic value is from 0 to its upper bound, and each
+// reduced gain a number.
 func (p *Program) allowed() bool {
+	if floats.HasNaN(p.reduced) {
+		return false
+	}
 	slip := broken * p.limitSize
 	for i, v := range p.basic {
 		if !(p.value[i] >= -slip && p.value[i] <= p.upper[v]+slip) { // not a number is neither

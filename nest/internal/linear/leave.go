@@ -11,12 +11,14 @@ import "math"
 // and shade, and the one is never looked at where the other can tell. With uneven
 // nudges no two pairs arrive together, so each pivot gains something, if only
 // shade; no basis comes back, and the walk ends. This is the method of Charnes
-// (1952) against cycling, with a number in place of his powers of ε as in
-// perturbation methods, but, δ being nothing, there is nothing to clean up
-// after: the point always keeps the limits as they are.
+// ("Optimality and degeneracy in linear programming", Econometrica 20, 1952)
+// against cycling, with uneven numbers in place of his powers of ε. Solvers often
+// raise limits in earnest; here, δ being nothing, there is nothing to take back
+// afterwards, and the point keeps the limits as they are at every step.
 //
 // The second is the size of the pivot, by which everything is divided. As
-// Harris (1973) does, the arrivals are compared with a grain of tolerance, and
+// Harris does ("Pivot selection methods of the Devex LP code", Mathematical
+// Programming 5, 1973), the arrivals are compared with a grain of tolerance, and
 // among those that it cannot tell apart the one with the largest pivot leaves:
 // once for values, then once for shades.
 

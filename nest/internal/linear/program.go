@@ -57,7 +57,7 @@ type Program struct {
 	upper   []float64
 	where   []int     // position in the basis, or atZero, or atUpper
 	reduced []float64 // gain less what its entries cost at the prices
-	weight  []float64 // devex: about how far x moves when the variable moves by 1, squared
+	weight  []float64 // how far the point moves when the variable moves by 1, squared; 0 if not yet known
 
 	// One a position in the basis.
 	basic []int     // its variable
@@ -145,7 +145,7 @@ func (p *Program) Add(gain, upper float64, entries []Entry) int {
 	p.upper = append(p.upper, upper)
 	p.where = append(p.where, atZero)
 	p.reduced = append(p.reduced, 0)
-	p.weight = append(p.weight, 1)
+	p.weight = append(p.weight, 0)
 	return j
 }
 

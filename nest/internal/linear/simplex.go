@@ -1,6 +1,10 @@
 package linear
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // The method is the primal simplex with bounds on the variables (Dantzig, Linear
 // Programming and Extensions, 1963, ch. 18; Chvátal, Linear Programming, 1983,
@@ -14,11 +18,11 @@ import "math"
 // moving it would pay enters; leave.go finds how far it can go and which one goes
 // out for it; prices and values follow, and so on until nothing pays.
 //
-// Of those that pay, the one enters that pays most for the distance by which the
-// whole point moves: the steepest edge. Distances are not computed but kept
-// going from pivot to pivot by the row of the leaving variable, which the reduced
-// gains need in any case: devex (Harris, "Pivot selection methods of the Devex
-// LP code", Mathematical Programming 5, 1973, whose ratio test is in leave.go).
+// Of those that pay, the one enters that gains most for the distance by which
+// it moves the whole point: the steepest edge. It costs a second product a pivot
+// and saves, where limits are 0, more pivots than it costs. The distances follow
+// from pivot to pivot and are measured only for new columns (Goldfarb and Reid, "A
+// practicable steepest-edge simplex algorithm", Mathematical Programming 12, 1977).
 //
 // Against cycling, and against long standing still at the many limits of 0, see
 // leave.go. Against rounding see basis.go: nothing is called optimal, unbounded or
@@ -34,14 +38,12 @@ func (p *Program) Solve(most int) (Status, error) {
 		return OutOfPivots, p.wrong
 	}
 	p.gainSize = size(p.gain)
-	for v := range p.weight {
-		p.weight[v] = 1
-	}
 	resets := 0
 	refresh := func() bool { // false if the numbers are beyond what can be mended
 		if !p.refresh() {
 			resets++
 		}
+		p.weigh()
 		return resets < 3
 	}
 	refresh()
@@ -73,6 +75,16 @@ func (p *Program) Solve(most int) (Status, error) {
 	}
 }
 
+// weigh measures the distances of the variables that are new outside the basis.
+func (p *Program) weigh() {
+	for v, at := range p.where {
+		if at < 0 && p.weight[v] == 0 {
+			p.look(v)
+			p.weight[v] = 1 + floats.Dot(p.column, p.column)
+		}
+	}
+}
+
 // enter chooses the variable that pays most for its distance, and the way it
 // goes: 1 up, -1 down. The variable is -1 if none pays.
 func (p *Program) enter() (best int, way float64) {
@@ -85,7 +97,7 @@ func (p *Program) enter() (best int, way float64) {
 		if (d > 0) != (p.where[v] == atZero) || p.upper[v] == 0 {
 			continue
 		}
-		if d*d > most*p.weight[v] {
+		if best < 0 || d*d > most*p.weight[v] {
 			best, most = v, d*d/p.weight[v]
 			way = math.Copysign(1, d)
 		}
@@ -111,7 +123,7 @@ func (p *Program) move(v int, way float64, to step) {
 	}
 
 	r := to.position
-	out, pivot, gained, weight := p.basic[r], p.column[r], p.reduced[v], p.weight[v]
+	out, pivot, gained := p.basic[r], p.column[r], p.reduced[v]
 	p.basic[r], p.where[v] = v, r
 	p.value[r], p.shade[r] = from+way*to.value, way*to.shade
 	p.where[out] = atZero
@@ -119,24 +131,41 @@ func (p *Program) move(v int, way float64, to step) {
 		p.where[out] = atUpper
 	}
 
+	// part is how much of v a unit of w replaces, along how its line lies to
+	// that of v; from both follows how far w moves the point from now on.
 	m := len(p.limits)
+	weight := 1 + floats.Dot(p.column, p.column)
+	lines := p.spare
+	clear(lines)
+	for i, a := range p.column {
+		if a != 0 {
+			floats.AddScaled(lines, a, p.inverse[i*m:(i+1)*m])
+		}
+	}
 	row := p.exchange(r)
 	for w, at := range p.where {
 		if at >= 0 {
 			continue
 		}
-		var part float64 // of a unit of w, seen from position r
+		var part float64
 		if w < m {
 			part = row[w]
 		} else {
 			part = p.dot(row, w-m)
 		}
-		if part != 0 {
-			p.reduced[w] -= gained * part
-			p.weight[w] = max(p.weight[w], part*part*weight)
+		if part == 0 {
+			continue
 		}
+		along := 0.0
+		if w < m {
+			along = lines[w]
+		} else {
+			along = p.dot(lines, w-m)
+		}
+		p.reduced[w] -= gained * part
+		p.weight[w] = max(p.weight[w]-2*part*along+part*part*weight, 1+part*part)
 	}
 	p.reduced[v] = 0
 	p.reduced[out] = -gained / pivot
-	p.weight[out] = max(1, weight/(pivot*pivot))
+	p.weight[out] = max(weight, 1+pivot*pivot) / (pivot * pivot)
 }
