@@ -238,3 +238,91 @@ func TestSameBits(t *testing.T) {
 		}
 	}
 }
+
+// uneven gives each row and each column a size of its own, and breaks the whole
+// numbers.
+func (w written) uneven(rng *rand.Rand) written {
+	size := func() float64 { return math.Pow(10, 4*rng.Float64()-2) }
+	rows := make([]float64, len(w.limits))
+	for i := range rows {
+		rows[i] = size()
+		w.limits[i] *= rows[i]
+	}
+	for j := range w.cols {
+		c, s := &w.cols[j], size()
+		c.gain *= s
+		c.upper /= s
+		for k := range c.entries {
+			c.entries[k].By *= s * rows[c.entries[k].Row] * (1 + rng.Float64())
+		}
+	}
+	return w
+}
+
+func TestUnevenSizes(t *testing.T) {
+	for seed := range uint64(300) {
+		rng := rand.New(rand.NewPCG(seed, 8))
+		w := random(rng, seed%3 == 0).uneven(rng)
+		p := w.program()
+		if status, err := p.Solve(10000); status != Optimal || err != nil {
+			t.Fatalf("seed %d: %v, %v", seed, status, err)
+		}
+		dual := 0.0
+		for i, l := range w.limits {
+			dual += p.Price(i) * l
+		}
+		for j, c := range w.cols {
+			beyond := c.gain
+			for _, e := range c.entries {
+				beyond -= p.Price(e.Row) * e.By
+			}
+			if math.IsInf(c.upper, 1) {
+				if beyond > 1e-6 {
+					t.Fatalf("seed %d: column %d would pay %g", seed, j, beyond)
+				}
+			} else if beyond > 0 {
+				dual += beyond * c.upper
+			}
+		}
+		if math.Abs(dual-p.Value()) > 1e-7*max(1, dual) {
+			t.Errorf("seed %d: value %.12g, prices prove %.12g", seed, p.Value(), dual)
+		}
+	}
+}
+
+// Numbers that doubles cannot hold apart may defeat the method, which must then
+// end, say so, and leave numbers that are numbers.
+func TestSizesBeyondReason(t *testing.T) {
+	for seed := range uint64(300) {
+		rng := rand.New(rand.NewPCG(seed, 9))
+		w := random(rng, seed%3 == 0)
+		blow := func(x *float64) {
+			if rng.IntN(3) == 0 {
+				*x *= math.Pow(10, 600*rng.Float64()-300)
+			}
+		}
+		for i := range w.limits {
+			blow(&w.limits[i])
+		}
+		for j := range w.cols {
+			blow(&w.cols[j].gain)
+			for k := range w.cols[j].entries {
+				blow(&w.cols[j].entries[k].By)
+			}
+		}
+		p := w.program()
+		if _, err := p.Solve(5000); err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		for j, c := range w.cols {
+			if x := p.X(j); !(x >= 0 && x <= c.upper) {
+				t.Errorf("seed %d: x[%d] = %g", seed, j, x)
+			}
+		}
+		for i := range w.limits {
+			if y := p.Price(i); !(y >= 0) {
+				t.Errorf("seed %d: price[%d] = %g", seed, i, y)
+			}
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os/exec"
 	"testing"
 )
 
@@ -41,52 +42,82 @@ func randomWorkshop(seed uint64, kinds, hides, articles int) workshop {
 	return w
 }
 
-// generate finds the most that the hides can be worth when shares of layouts
-// are allowed, and how often it solved. Each round may add a layout a hide. After
-// some rounds it drops layouts that have long not paid.
-func (w workshop) generate(tb testing.TB) (value float64, solves int) {
+// generate finds the most that the hides can be worth when shares of layouts are
+// allowed: each round may add a layout a hide. It gives the program as written at
+// the end, the number of columns at each solve, and the value.
+func (w workshop) generate(tb testing.TB) (all written, rounds []int, value float64) {
 	kinds := len(w.widths)
-	limits := make([]float64, kinds+len(w.hides))
+	all.limits = make([]float64, kinds+len(w.hides))
 	for h := range w.hides {
-		limits[kinds+h] = 1
+		all.limits[kinds+h] = 1
 	}
-	p := New(limits)
 	for a, needs := range w.needs {
-		p.Add(w.worth[a], w.asked[a], needs)
+		all.cols = append(all.cols, column{w.worth[a], w.asked[a], needs})
 	}
-	worth := make([]float64, kinds)
+	p := all.program()
 	for {
-		solves++
+		rounds = append(rounds, len(all.cols))
 		if status, err := p.Solve(100000); status != Optimal || err != nil {
-			tb.Fatalf("solve %d: %v, %v", solves, status, err)
+			tb.Fatalf("solve %d: %v, %v", len(rounds), status, err)
 		}
+		all.keepsLimits(tb, p)
+		worth := make([]float64, kinds)
 		for k := range worth {
 			worth[k] = p.Price(k)
 		}
-		added := false
 		for h, size := range w.hides {
-			s := stock{roll: size, widths: w.widths}
-			gain, pieces := s.best(worth)
+			gain, pieces := stock{roll: size, widths: w.widths}.best(worth)
 			if gain > p.Price(kinds+h)+1e-7 {
-				p.Add(0, math.Inf(1), append(pieces, Entry{kinds + h, 1}))
-				added = true
+				c := column{0, math.Inf(1), append(pieces, Entry{kinds + h, 1})}
+				p.Add(c.gain, c.upper, c.entries)
+				all.cols = append(all.cols, c)
 			}
 		}
-		if !added {
-			return p.Value(), solves
+		if len(all.cols) == rounds[len(rounds)-1] {
+			return all, rounds, p.Value()
 		}
 	}
 }
 
+// A generation of warm starts ends where one cold start does.
+func TestWorkshop(t *testing.T) {
+	for seed := range uint64(6) {
+		all, _, value := randomWorkshop(seed, 20+5*int(seed), 8, 25).generate(t)
+		p := all.program()
+		if status, err := p.Solve(100000); status != Optimal || err != nil {
+			t.Fatalf("seed %d: %v, %v", seed, status, err)
+		}
+		all.isOptimal(t, p)
+		if math.Abs(p.Value()-value) > 1e-9*value || value == 0 {
+			t.Errorf("seed %d: %.12g warm, %.12g cold", seed, value, p.Value())
+		}
+		if program, err := exec.LookPath("cbc"); err == nil {
+			if want := all.cbc(t, program); math.Abs(want-value) > 1e-6*want {
+				t.Errorf("seed %d: value %.12g, cbc's %.12g", seed, value, want)
+			}
+		}
+	}
+}
+
+// BenchmarkWorkshop solves the programs of a generation again, without the search
+// for layouts: the time is that of all solves together.
 func BenchmarkWorkshop(b *testing.B) {
 	for _, size := range []struct{ kinds, hides, articles int }{{45, 15, 40}, {200, 50, 150}} {
 		b.Run(fmt.Sprint(size.kinds+size.hides, " rows"), func(b *testing.B) {
-			w := randomWorkshop(1, size.kinds, size.hides, size.articles)
-			solves := 0
+			all, rounds, _ := randomWorkshop(1, size.kinds, size.hides, size.articles).generate(b)
 			for b.Loop() {
-				_, solves = w.generate(b)
+				p := New(all.limits)
+				for _, n := range rounds {
+					for _, c := range all.cols[p.Columns():n] {
+						p.Add(c.gain, c.upper, c.entries)
+					}
+					if status, _ := p.Solve(100000); status != Optimal {
+						b.Fatal(status)
+					}
+				}
 			}
-			b.ReportMetric(float64(solves), "solves/op")
+			b.ReportMetric(float64(len(rounds)), "solves/op")
+			b.ReportMetric(float64(len(all.cols)), "columns")
 		})
 	}
 }
