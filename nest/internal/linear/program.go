@@ -15,7 +15,9 @@ const (
 	// Unbounded: a column can grow for ever, and the value with it.
 	Unbounded
 	// OutOfPivots: better points may exist. The prices belong to the basis
-	// reached and bound nothing. A further solve goes on from there.
+	// reached and bound nothing. A further solve goes on from there. It is also
+	// the answer to numbers so uneven that three tries lost their way: then the
+	// point is worth less than it was, perhaps nothing.
 	OutOfPivots
 )
 

@@ -163,7 +163,11 @@ func (p *Program) move(v int, way float64, to step) {
 			along = p.dot(lines, w-m)
 		}
 		p.reduced[w] -= gained * part
-		p.weight[w] = max(p.weight[w]-2*part*along+part*part*weight, 1+part*part)
+		moves := p.weight[w] + part*(part*weight-2*along)
+		if least := 1 + part*part; !(moves > least) {
+			moves = least // rounding must not make a distance vanish
+		}
+		p.weight[w] = moves
 	}
 	p.reduced[v] = 0
 	p.reduced[out] = -gained / pivot

@@ -81,8 +81,8 @@ func Example() {
 	// Output: 452.25
 }
 
-// The bound on rolls is proven from the outside: no pattern is worth more than
-// a roll at the prices, so that what the orders are worth at them is a bound.
+// Rolls are at least what the widths add up to, and, as no width is above half a
+// roll, not far above it.
 func TestStock(t *testing.T) {
 	for seed := range uint64(20) {
 		s := randomStock(seed, 5+int(seed))

@@ -189,3 +189,11 @@ func TestRefusals(t *testing.T) {
 		p.Value()
 	}
 }
+
+func TestStatusReads(t *testing.T) {
+	for status, want := range map[Status]string{Optimal: "optimal", Unbounded: "unbounded", OutOfPivots: "out of pivots", 9: "status 9"} {
+		if got := status.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
