@@ -42,7 +42,7 @@ func newBench() *bench {
 				{ID: "A12", Line: 4, FirstSet: 3, Qty: 1, Worth: 38, Parts: []Part{part("main", "load", 500, 35, 1), filler, keeper}},
 			},
 			Uses:  map[string]hide.Use{},
-			Tools: Tools{Mark: 1, CutterMin: 15, CutterMax: 100, Grips: 25, Effort: 0.25},
+			Tools: Tools{Mark: 1, CutterMin: 15, CutterMax: 100, Grips: 16, Effort: 0.25, Deepest: 40, Part: 10},
 		},
 		spec: hide.Spec{
 			Name: "ash-3", Leather: "bridle-tan", Form: "bend",

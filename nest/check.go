@@ -192,6 +192,13 @@ func (t Tools) onMark(mm float64) bool {
 	return t.Mark <= 0 || math.Abs(mm-math.Round(mm/t.Mark)*t.Mark) <= lengthTol
 }
 
+// parts reports whether a cross-cut between blocks may lie there, counted from
+// the origin of the hide's frame.
+func (t Tools) parts(mm float64) bool {
+	step := t.roundedUp(t.Part)
+	return step <= 0 || math.Abs(mm-math.Round(mm/step)*step) <= lengthTol
+}
+
 // roundedUp is the length at the next mark.
 func (t Tools) roundedUp(mm float64) float64 {
 	if t.Mark <= 0 {

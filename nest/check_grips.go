@@ -2,6 +2,7 @@ package nest
 
 import (
 	"math"
+	"slices"
 
 	"github.com/peterstace/simplefeatures/geom"
 
@@ -60,4 +61,20 @@ func (c *checker) gripped(l *laid, s *cutStrip, x plane.Span, far float64) bool 
 		}
 	}
 	return true
+}
+
+// holds verifies that what is left of a block when the strip is ripped off it is
+// nothing, or as much as the strap cutter grips.
+func (c *checker) holds(l *laid, s *cutStrip) {
+	for _, band := range l.lay.Bands {
+		for _, block := range band.Blocks {
+			if !slices.Contains(block.Strips, s.N) {
+				continue
+			}
+			if left := band.FromMM + band.DepthMM - s.FromMM - s.WidthMM; band.several() && left > lengthTol && left < c.job.Tools.Grips-lengthTol {
+				c.fail(RuleGrips, s.where, "leaves %.6g mm of its block, the strap cutter grips %.6g or more", left, c.job.Tools.Grips)
+			}
+			return
+		}
+	}
 }

@@ -164,6 +164,7 @@ func (c *checker) cuts(l *laid) {
 		}
 		if t.Grips > 0 && s.drawn && l.strike.known {
 			c.grips(l, s)
+			c.holds(l, s)
 		}
 	}
 }
@@ -217,9 +218,20 @@ func (c *checker) bands(l *laid) {
 			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", gap, c.job.Tools.CutterMin)
 		}
 		c.marks(where, band.FromMM, band.DepthMM)
+		if deepest := c.job.Tools.Deepest; band.several() && !(band.DepthMM <= deepest+lengthTol) {
+			c.fail(RuleBands, where, "is of several strips and %.6g mm deep, expected %.6g at the most", band.DepthMM, deepest)
+		}
+		if most := c.job.Tools.Blocks; most > 0 && len(band.Blocks) > most {
+			c.fail(RuleBlocks, where, "is cross-cut into %d blocks, expected %d at the most", len(band.Blocks), most)
+		}
 		c.blocks(l, band, where)
 		at, before = band.FromMM+band.DepthMM, ripped
 	}
+}
+
+// several reports whether the band is anything but one strip as deep as itself.
+func (b Band) several() bool {
+	return len(b.Blocks) > 1 || len(b.Blocks) == 1 && len(b.Blocks[0].Strips) > 1
 }
 
 // rips reports whether the strap cutter must make a strip of the band.
@@ -246,7 +258,18 @@ func (l *laid) stripNumbered(n int) *cutStrip {
 
 // blocks verifies the blocks of a band, and the strips stacked in each.
 func (c *checker) blocks(l *laid, band Band, where string) {
-	end := 0.0
+	end, last := 0.0, 0.0
+	for _, block := range band.Blocks {
+		last = max(last, block.ToMM)
+	}
+	for _, block := range band.Blocks {
+		for _, at := range []float64{block.FromMM, block.ToMM} {
+			if !near(at, 0) && !near(at, last) && !c.job.Tools.parts(l.lay.Strike.SquareMM+at) {
+				c.fail(RuleBlocks, where, "a cross-cut between blocks is set to %.6g mm, expected a multiple of %.6g from the origin",
+					l.lay.Strike.SquareMM+at, c.job.Tools.Part)
+			}
+		}
+	}
 	for i, block := range band.Blocks {
 		if !(block.FromMM >= end-lengthTol) {
 			c.fail(RuleBlocks, where, "block %d begins at %.6g mm, before %.6g where it may", i+1, block.FromMM, end)

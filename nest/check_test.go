@@ -99,13 +99,14 @@ func TestCheckGrants(t *testing.T) {
 		{"no reading", func(b *bench) { b.spec.Readings = nil }},
 		{"a narrow strip of knife parts", func(b *bench) { b.job.Tools.CutterMin = 16 }},
 		{"a narrow waste strip beside a band of knife parts", func(b *bench) {
-			b.plan.Hides[0].Bands[1].DepthMM = 52
+			b.plan.Hides[0].Bands[1].DepthMM, b.job.Tools.Deepest = 52, 60
+			b.seal()
 			b.each("main", func(p *Part) { p.Knife = true })
 			b.each("filler", func(p *Part) { p.Knife = true })
 		}},
 		{"a knife piece askew in its strip", func(b *bench) {
 			l := &b.plan.Hides[0]
-			l.Bands[1].DepthMM = 46
+			l.Bands[1].DepthMM, b.job.Tools.Deepest, b.job.Tools.Grips = 46, 60, 14
 			l.Strips[4].WidthMM, l.Strips[4].Outline = 30, b.frame().Rect(span(450, 1370), span(51, 81))
 			p := b.piece(3, "keeper", 0)
 			b.place(p, span(700, 770), span(58, 71))
@@ -170,7 +171,7 @@ func (b *bench) edgeAt(step, left, right float64) {
 		f.OutOf(orb.Point{step, left}), f.OutOf(orb.Point{0, left}),
 	}
 	b.spec.Flaws = b.spec.Flaws[1:]
-	b.job.Tools.Grips = 21 // beyond strip 7, at 113
+	b.job.Tools.Grips = 16
 	b.spec.Readings = nil
 	b.use("load", func(u *hide.Use) { u.Substance = nil })
 }

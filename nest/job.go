@@ -41,6 +41,12 @@ type Tools struct {
 	CutterMax float64 // greatest
 	Grips     float64 // least leather it can hold beside the strip; 0: no limit
 	Effort    float64 // what one rip or cross-cut costs, in money
+
+	// A hide may be ripped into bands, a band cross-cut into blocks, a block
+	// ripped into strips.
+	Deepest float64 // greatest depth of such a band; 0: every band is one strip
+	Blocks  int     // most blocks of a band; 0: any number
+	Part    float64 // the cross-cuts between blocks lie on multiples of it, from the origin of the hide's frame
 }
 
 // Job is all that a planner needs to know, and all that it may use.

@@ -215,6 +215,7 @@ var spoils = []spoil{
 	{RuleInStrip, "a knife piece through the far edge of a band", func(b *bench) { b.loose(700, 125) }},
 	{RuleInStrip, "a knife piece through the end of a block", func(b *bench) { b.loose(510, 114) }},
 	{RuleInStrip, "two pieces side by side", func(b *bench) {
+		b.job.Tools.Deepest, b.job.Tools.Grips = 60, 10
 		l := &b.plan.Hides[0]
 		l.Bands[1].Blocks[1].Strips = []int{4, 5}
 		l.Bands[1].DepthMM = 45
@@ -228,18 +229,24 @@ var spoils = []spoil{
 
 	{RuleStrike, "no struck edge", func(b *bench) { b.plan.Hides[0].Strike = Strike{} }},
 	{RuleStrike, "edge_mm", func(b *bench) { b.plan.Hides[0].Strike.EdgeMM = 11 }},
-	{RuleStrike, "square_mm", func(b *bench) { b.plan.Hides[0].Strike.SquareMM = 9 }},
+	{RuleStrike, "square_mm", func(b *bench) { b.job.Tools.Part = 1; b.plan.Hides[0].Strike.SquareMM = 9 }},
 	{RuleStrike, "angle_deg", func(b *bench) { b.plan.Hides[0].Strike.AngleDeg = 0.501 }},
 
-	{RuleMarks, "a rule with other marks", func(b *bench) { b.job.Tools.Mark = 0.7; b.each("filler", func(p *Part) { p.Length = 399.8 }) }},
+	{RuleMarks, "a rule with other marks", func(b *bench) {
+		b.job.Tools.Mark, b.job.Tools.Part = 0.7, 0
+		b.each("filler", func(p *Part) { p.Length = 399.8 })
+	}},
 	{RuleMarks, "a piece between two marks", func(b *bench) { b.place(b.piece(3, "keeper", 0), span(610.5, 680.5), span(51, 64)) }},
 	{RuleMarks, "a struck edge between two marks", func(b *bench) {
 		// The backbone is moved, not the cuts.
 		b.spec.Backbone = []orb.Point{{0, 0.5}, {1400, 0.5}}
 		b.plan.Hides[0].Strike.EdgeMM = 9.5
 	}},
-	{RuleMarks, "a band between two marks", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM = 32.5 }},
-	{RuleMarks, "a block between two marks", func(b *bench) { b.plan.Hides[0].Bands[1].Blocks[0].ToMM = 420.5 }},
+	{RuleMarks, "a band between two marks", func(b *bench) {
+		b.plan.Hides[0].Bands[1].DepthMM, b.job.Tools.Grips = 32.5, 0
+		b.seal()
+	}},
+	{RuleMarks, "a block between two marks", func(b *bench) { b.job.Tools.Part = 0; b.plan.Hides[0].Bands[1].Blocks[0].ToMM = 420.5 }},
 
 	{RuleStrip, "no outline", func(b *bench) { b.plan.Hides[0].Strips[0].Outline = nil }},
 	{RuleStrip, "wider than width_mm", func(b *bench) {
@@ -265,6 +272,7 @@ var spoils = []spoil{
 		// the far strip of each: stacked rightly, cut twice
 		bl := b.plan.Hides[0].Bands[0].Blocks
 		b.plan.Hides[0].Bands[0].Blocks = append(bl, Block{1370, 1380, []int{9}})
+		b.seal()
 	}},
 
 	{RuleBands, "none", func(b *bench) { b.plan.Hides[0].Bands = nil; b.seal() }},
@@ -272,21 +280,28 @@ var spoils = []spoil{
 	{RuleBands, "no depth", func(b *bench) {
 		l := &b.plan.Hides[0]
 		l.Bands = append(l.Bands, Band{FromMM: 132, DepthMM: 0})
+		b.seal()
 	}},
+	{RuleBands, "deeper than bands may be", func(b *bench) { b.job.Tools.Deepest = 33 }},
+	{RuleBands, "several strips where each band is to be one", func(b *bench) { b.job.Tools.Deepest = 0 }},
 	{RuleBands, "no number", func(b *bench) {
 		l := &b.plan.Hides[0]
 		l.Bands = append(l.Bands, Band{FromMM: 132, DepthMM: math.NaN()})
 		b.job.Tools.Mark = 0
+		b.seal()
 	}},
 
-	{RuleBlocks, "one in another", func(b *bench) { b.plan.Hides[0].Bands[1].Blocks[0].ToMM = 451 }},
-	{RuleBlocks, "before the squared end", func(b *bench) { b.plan.Hides[0].Bands[0].Blocks[0].FromMM = -1 }},
+	{RuleBlocks, "one in another", func(b *bench) { b.plan.Hides[0].Bands[1].Blocks[0].ToMM = 460; b.seal() }},
+	{RuleBlocks, "a cross-cut off the marks that part blocks", func(b *bench) { b.plan.Hides[0].Bands[1].Blocks[0].ToMM = 425; b.seal() }},
+	{RuleBlocks, "more than a band may have", func(b *bench) { b.job.Tools.Blocks = 1 }},
+	{RuleBlocks, "before the squared end", func(b *bench) { b.plan.Hides[0].Bands[0].Blocks[0].FromMM = -10; b.seal() }},
 	{RuleBlocks, "the wrong way round", func(b *bench) {
 		bl := b.plan.Hides[0].Bands[0].Blocks
 		b.plan.Hides[0].Bands[0].Blocks = append(bl, Block{1380, 1375, nil})
+		b.seal()
 	}},
 
-	{RuleStack, "deeper than its band", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM = 29; b.seal() }},
+	{RuleStack, "deeper than its band", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM, b.job.Tools.Grips = 29, 10; b.seal() }},
 	{RuleStack, "longer than its block", func(b *bench) { b.plan.Hides[0].Bands[1].Blocks[1].FromMM = 460 }},
 	{RuleStack, "a gap before a strip", func(b *bench) {
 		l := &b.plan.Hides[0]
@@ -300,16 +315,17 @@ var spoils = []spoil{
 	{RuleCutter, "too narrow", func(b *bench) { b.job.Tools.CutterMin = 17 }},
 	{RuleCutter, "too wide", func(b *bench) { b.job.Tools.CutterMax = 34 }},
 
-	{RuleWaste, "a waste strip of 10 mm", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM = 52 }},
+	{RuleWaste, "a waste strip of 10 mm", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM = 52; b.job.Tools.Deepest = 60; b.seal() }},
 
 	{RuleGrips, "less leather than it grips", func(b *bench) { b.job.Tools.Grips = 590 }},
 	{RuleGrips, "a notch from the far side", func(b *bench) {
-		// down to 20 mm beyond strip 6
-		b.spec.Outline = slices.Insert(b.spec.Outline, 4, orb.Point{300, 605}, orb.Point{290, 164}, orb.Point{280, 605})
+		// down to 10 mm beyond strip 6
+		b.spec.Outline = slices.Insert(b.spec.Outline, 4, orb.Point{300, 605}, orb.Point{290, 154}, orb.Point{280, 605})
 		b.plan.Hides[0].Remnants = nil
 		b.spec.Zones = nil
 	}},
 
+	{RuleGrips, "too little of its block left to hold", func(b *bench) { b.job.Tools.Grips = 18 }},
 	{RuleGrips, "a lip along the strip", func(b *bench) { b.edgeAt(510, 137, 300) }},
 	{RuleGrips, "a lip along half the strip", func(b *bench) { b.edgeAt(250, 300, 137) }},
 

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 )
@@ -23,29 +24,21 @@ func Value(j Job, p Plan) float64 {
 	return math.Round((worth-j.Tools.Effort*float64(Cuts(p)))*fine) / fine
 }
 
-// Cuts counts the cuts of a plan that cost effort: a rip along the far edge of
-// each strip; one along each waste strip before a band; a cross-cut at the far
-// end of each piece, and one at its near end where it does not begin at the
-// end of the piece before, or for the first of a strip, at the squared end.
-// The struck edge and the squared end come free. A piece of no strip takes a
-// cut for each of its four sides.
+// Cuts counts the cuts of a plan that cost effort. The struck edge and the
+// squared end come free. Then there is a rip along each waste strip before a
+// band and along the far edge of each band; a cross-cut at each end of a block
+// but for the squared end, the last end of the band and an end that two blocks
+// share; a rip along the far edge of each strip that is not the band's; and at
+// either end of each piece a cross-cut, unless the block was cross-cut there or
+// the piece before ends there. A strip of no band counts as a band; a piece of
+// no strip takes a cut for each of its four sides.
 func Cuts(p Plan) int {
 	type stripKey struct {
 		hide  string
 		strip int
 	}
-	n := 0
-	for _, l := range p.Hides {
-		n += len(l.Strips)
-		at := 0.0
-		for _, b := range l.Bands {
-			if b.FromMM > at+lengthTol {
-				n++
-			}
-			at = b.FromMM + b.DepthMM
-		}
-	}
 	along := map[stripKey][]Piece{}
+	n := 0
 	for _, piece := range p.Pieces {
 		if piece.Strip == 0 {
 			n += 4
@@ -54,15 +47,60 @@ func Cuts(p Plan) int {
 		k := stripKey{piece.Hide, piece.Strip}
 		along[k] = append(along[k], piece)
 	}
-	for _, pieces := range along { // in any order: a sum
-		slices.SortFunc(pieces, func(a, b Piece) int { return cmp.Compare(a.FromMM, b.FromMM) })
+	for _, l := range p.Hides {
+		wide := map[int]float64{}
+		for _, s := range l.Strips {
+			wide[s.N] = s.FromMM + s.WidthMM
+		}
+		loose := maps.Clone(wide)
 		at := 0.0
-		for _, piece := range pieces {
-			n++
-			if !near(piece.FromMM, at) {
+		for _, b := range l.Bands {
+			if b.FromMM > at+lengthTol {
 				n++
 			}
-			at = piece.ToMM
+			at = b.FromMM + b.DepthMM
+			n++
+			last, end := 0.0, 0.0
+			for _, block := range b.Blocks {
+				last = max(last, block.ToMM)
+			}
+			for _, block := range b.Blocks {
+				if !near(block.FromMM, end) {
+					n++
+				}
+				end = block.ToMM
+				closed := !near(end, last)
+				if closed {
+					n++
+				}
+				for _, s := range block.Strips {
+					delete(loose, s)
+					if !near(wide[s], at) {
+						n++
+					}
+					n += crossCuts(along[stripKey{l.Hide, s}], block, closed)
+				}
+			}
+		}
+		for s := range loose { // in any order: a sum
+			n += 1 + crossCuts(along[stripKey{l.Hide, s}], Block{}, false)
+		}
+	}
+	return n
+}
+
+// crossCuts counts those of the pieces of one strip of a block; closed says that
+// the block was cross-cut at its far end.
+func crossCuts(pieces []Piece, block Block, closed bool) int {
+	slices.SortFunc(pieces, func(a, b Piece) int { return cmp.Compare(a.FromMM, b.FromMM) })
+	n, at := 0, block.FromMM
+	for _, piece := range pieces {
+		if !near(piece.FromMM, at) {
+			n++
+		}
+		at = piece.ToMM
+		if !closed || !near(at, block.ToMM) {
+			n++
 		}
 	}
 	return n

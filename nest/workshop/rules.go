@@ -39,10 +39,13 @@ type useTable struct {
 }
 
 type toolsTable struct {
-	Marks  any     `toml:"marks"`
-	Cutter []any   `toml:"cutter"`
-	Grips  any     `toml:"grips"`
-	Effort float64 `toml:"effort"`
+	Marks   any     `toml:"marks"`
+	Cutter  []any   `toml:"cutter"`
+	Grips   any     `toml:"grips"`
+	Effort  float64 `toml:"effort"`
+	Deepest any     `toml:"deepest"`
+	Blocks  int     `toml:"blocks"`
+	Part    any     `toml:"part"`
 }
 
 // Tools where workshop.toml does not tell them, in millimetres.
@@ -50,6 +53,10 @@ const (
 	defaultCutterMin = measure.MMPerInch / 4 // a setting of the tool
 	defaultCutterMax = 4 * measure.MMPerInch // hand strap cutter: common practice, no source
 	defaultGrips     = measure.MMPerInch     // least remnant it can grip: common practice, no source
+	// Cross-cuts between blocks on whole inches cost three parts in a thousand
+	// of the worth against quarter inches (measured), and are found on any rule.
+	defaultPartInch   = measure.MMPerInch
+	defaultPartMetric = 25.0
 )
 
 // Limits of what workshop.toml may say, in millimetres: beyond them lies a
@@ -60,6 +67,7 @@ const (
 	greatestStrip = 1000.0
 	thickest      = 25.0
 	dearest       = 1e6 // of an effort, in money
+	mostBlocks    = 100 // of a band
 )
 
 // readRules reads workshop.toml.
@@ -140,6 +148,19 @@ func (r *ruleReader) tools() (measure.Rule, nest.Tools) {
 	}
 	if r.doc.Has("tools.grips") {
 		t.Grips = r.length("tools.grips", r.said.Tools.Grips, 0, greatestStrip)
+	}
+	t.Deepest, t.Part = t.CutterMax, defaultPartMetric
+	if rule.System == measure.Inch {
+		t.Part = defaultPartInch
+	}
+	if r.doc.Has("tools.deepest") {
+		t.Deepest = r.length("tools.deepest", r.said.Tools.Deepest, 0, greatestStrip)
+	}
+	if r.doc.Has("tools.part") {
+		t.Part = r.length("tools.part", r.said.Tools.Part, leastMark, greatestStrip)
+	}
+	if t.Blocks = r.said.Tools.Blocks; r.doc.Has("tools.blocks") && (t.Blocks < 1 || t.Blocks > mostBlocks) {
+		r.fail("tools.blocks", fmt.Sprintf("found %d, expected 1 to %d", t.Blocks, mostBlocks), "it is the most blocks that a band is cross-cut into; leave it out for any number")
 	}
 	if !(t.Effort >= 0 && t.Effort <= dearest) {
 		r.fail("tools.effort", fmt.Sprintf("found %v, expected 0 to %.0f", t.Effort, dearest), "it is what one cut costs, in money")
