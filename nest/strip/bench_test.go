@@ -39,7 +39,7 @@ func bench(t testing.TB, seed uint64, corners, flaws, sets int) nest.Job {
 	}
 	job := nest.Job{
 		Hides: []*hide.Hide{newHide(t, s)}, Uses: uses(),
-		Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in, Grips: in},
+		Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in, Grips: in, Part: in},
 	}
 	for i := range sets {
 		w, n := []float64{0.75, 1, 1.25}[r.IntN(3)]*in, float64(12+r.IntN(10))*in
@@ -69,7 +69,7 @@ func BenchmarkFirstPlan(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		s := newSearch(p, 1)
+		s := newSearch(p, newShapes(), 1)
 		s.first()
 		p.record(s.best, s.made, s.price)
 	}
@@ -95,17 +95,24 @@ func BenchmarkLay(b *testing.B) {
 	}
 }
 
-// BenchmarkBound is one evaluation of the bound.
+// BenchmarkBound is one asking of all bands.
 func BenchmarkBound(b *testing.B) {
-	p, err := newProblem(bench(b, 1, 300, 25, 60))
-	if err != nil {
-		b.Fatal(err)
-	}
-	bd := newBound(p)
-	bd.improve(1, 0, func() bool { return false })
-	slope := make([]float64, len(p.kinds))
-	for b.Loop() {
-		bd.price[0] *= 1.0001 // no table is kept
-		bd.evaluate(bd.price, slope)
+	for _, deepest := range []float64{0, 4} {
+		b.Run(fmt.Sprintf("deepest=%vin", deepest), func(b *testing.B) {
+			job := bench(b, 1, 300, 25, 60)
+			job.Tools.Deepest = deepest * 25.4
+			p, err := newProblem(job)
+			if err != nil {
+				b.Fatal(err)
+			}
+			bd := newBound(p, newShapes())
+			if err := bd.improve(1, 0, func() bool { return false }); err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				bd.price[0] *= 1.0001 // no table is kept
+				bd.ask(bd.price, true)
+			}
+		})
 	}
 }

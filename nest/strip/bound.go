@@ -2,8 +2,10 @@ package strip
 
 import (
 	"math"
+	"runtime"
+	"slices"
 
-	"gonum.org/v1/gonum/floats"
+	"strapwise/nest/internal/linear"
 )
 
 // The bound is Lagrangian. A plan makes s sets of each row from x pieces of
@@ -11,165 +13,260 @@ import (
 // u ≥ 0 on each piece instead of that rule, and the most that is left falls
 // apart into sets, which buy their pieces, and hides, which sell them:
 //
-//	L(u) = Σ rows qty · max(0, worth − u·A) + Σ leathers min( Σ hides sweep(u), u·demand )
+//	L(u) = Σ rows qty · max(0, worth − u·A) + Σ leathers min( Σ hides most(u), u·demand )
 //
 // Every plan is worth at most L(u), whatever u is: the sets it makes are worth
 // at most what they pay for pieces plus the first sum, and no hide can sell
 // more than the second. A leather sells no more than is asked for, hence the
-// min. The sweep itself is never less than the truth (see sweep), waste strips
-// of any width are allowed it, and a price above 0 on every cut is charged to
-// hides at most once. So the least L(u) met on the way is a bound, and nothing
+// min. most(u) is never less than the truth (see sweep and bands), waste strips
+// of any width are allowed it, and of the price of cuts only what no lay can
+// save is charged. So the least L(u) met on the way is a bound, and nothing
 // but an evaluated L(u) is ever reported.
+//
+// The prices come from the master problem of Dantzig and Wolfe (Operations
+// Research 8, 1960): the best mixture of the lays met so far. Its optimal prices
+// swing wildly while few lays are known, so L is asked between them and the best
+// prices so far (Wentges, International Transactions in Operational Research 4,
+// 1997). Lays of strips and of shapes known are found in a tenth of a
+// millisecond, those of all bands in a hundred times that; so the master is
+// solved over the former until they have nothing new, and only then are all
+// bands asked, whose best are shapes known from then on.
 //
 // The prices that make L small also guide the search: they are what a piece of
 // each kind is worth to the lay.
 
-// bound improves prices by a subgradient method and keeps the least L(u).
+// bound improves prices and keeps the least L(u).
 type bound struct {
-	p      *problem
-	least  float64   // the least capped L(u): the bound
-	low    float64   // the least L(u) without caps
-	price  []float64 // the prices that gave it
-	way    []float64 // the average slope there
-	pace   float64
-	sweeps []*sweep // one a hide
+	p       *problem
+	shapes  *shapes
+	hides   []*seller
+	least   float64   // the least L(u) of all bands, capped: the bound
+	low     float64   // the least L(u) of the lays known, not capped
+	price   []float64 // the prices that gave low
+	master  *linear.Program
+	units   []int32 // of the last asking
+	finders []finder
 }
 
-func newBound(p *problem) *bound {
-	b := &bound{p: p, low: math.Inf(1), price: make([]float64, len(p.kinds))}
-	for range p.grounds {
-		b.sweeps = append(b.sweeps, &sweep{p: p})
+// seller is a hide that sells pieces to the master.
+type seller struct {
+	sweep
+	g     *ground
+	bands *bands    // nil where every band is one strip
+	laid  []float64 // pieces of the last lay
+	value float64   // what they fetched, less effort
+}
+
+func newBound(p *problem, known *shapes) *bound {
+	b := &bound{p: p, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
+	limits := make([]float64, len(p.kinds), len(p.kinds)+len(p.grounds))
+	for _, g := range p.grounds {
+		s := &seller{sweep: sweep{p: p, shapes: known}, g: g, laid: make([]float64, len(p.kinds))}
+		if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
+			s.bands = newBands(&s.sweep, g)
+		}
+		b.hides = append(b.hides, s)
+		limits = append(limits, 1)
 	}
+	b.master = linear.New(limits)
 	for _, r := range p.rows { // at no price at all, every set is made
 		b.least += float64(r.qty) * r.order.Worth
+		var takes []linear.Entry
+		for _, n := range r.needs {
+			takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
+		}
+		b.master.Add(r.order.Worth, float64(r.qty), takes)
+	}
+	for k, kd := range p.kinds {
+		b.price[k] = kd.area * p.unit
 	}
 	return b
 }
 
-// evaluate gives L(u) without the caps and, in slope, a subgradient of that:
-// pieces laid less pieces bought, kind by kind. (With the caps L is flat
-// wherever hides could sell more than is asked for, and shows no way down.)
-// capped is the bound.
-func (b *bound) evaluate(u, slope []float64) (total, capped float64) {
+// ask gives L(u), with the caps and without. Where all is false the hides know
+// strips and the shapes in stock, which guides the master but bounds nothing.
+// The prices are rounded to units first.
+func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 	p := b.p
-	clear(slope)
+	unit := p.unitFor(u)
+	b.units = inUnits(u, unit, b.units)
+	for k, n := range b.units {
+		u[k] = float64(n) * unit
+	}
 	for _, r := range p.rows {
 		gain := r.order.Worth
 		for _, n := range r.needs {
 			gain -= u[n.kind] * float64(n.count)
 		}
-		if gain <= 0 {
-			continue
-		}
-		total += float64(r.qty) * gain
-		for _, n := range r.needs {
-			slope[n.kind] -= float64(r.qty * n.count)
+		total += float64(r.qty) * max(0, gain)
+	}
+	each(len(b.hides), func(i int) { b.hides[i].price(b.hides[i].g, b.units, unit) })
+	if all {
+		b.findBands()
+	}
+	each(len(b.hides), func(i int) { b.hides[i].sell(all) })
+	if all {
+		for _, s := range b.hides { // one after another, since they share what is known
+			s.learn()
 		}
 	}
-	sold, asked := map[string]float64{}, map[string]float64{}
-	var leathers []string
+
+	capped = total
+	sold := map[string]float64{}
+	for _, s := range b.hides {
+		sold[s.g.hide.Leather()] += s.value
+		total += s.value
+	}
+	asked := map[string]float64{}
 	for k, kd := range p.kinds {
-		if _, known := asked[kd.leather]; !known {
-			leathers = append(leathers, kd.leather)
-		}
 		asked[kd.leather] += u[k] * float64(p.demand[k])
 	}
-	for i, g := range p.grounds {
-		s := b.sweeps[i]
-		s.price(g, u)
-		sold[g.hide.Leather()] += s.run(g, g.y0, g.y1)
-	}
-	capped = total
-	for _, l := range leathers {
-		total += sold[l]
+	for _, l := range p.leathers() {
 		capped += min(sold[l], asked[l])
 	}
-	for i, g := range p.grounds {
-		b.sweeps[i].count(g, g.y0, g.y1, slope)
-	}
-	return total, capped
+	return capped, total
 }
 
-// improve takes so many steps towards better prices, by the volume algorithm
-// (Barahona and Anbil, Mathematical Programming 87, 2000): from the best prices
-// so far, against an average of the slopes met, the newest weighted so that the
-// average is shortest. target is the worth of the best plan known. It ends at
-// once when the bound meets the target.
-func (b *bound) improve(steps int, target float64, stop func() bool) {
+// findBands finds the bands of all hides under the prices of their sweeps. A
+// hide's far edges are shared out in lots, each with a run-up of its own.
+func (b *bound) findBands() {
+	const lot = 100
+	type work struct {
+		bands  *bands
+		lo, hi int
+	}
+	var works []work
+	for _, s := range b.hides {
+		if s.bands == nil {
+			continue
+		}
+		s.g.survey()
+		for n, lo := len(s.bands.value), 0; lo < n; lo += lot {
+			works = append(works, work{s.bands, lo, min(lo+lot, n)})
+		}
+	}
+	b.finders = grown(b.finders, runtime.GOMAXPROCS(0))
+	share(b.finders, len(works), func(w *finder, i int) {
+		w.take(works[i].bands)
+		for t := works[i].lo; t < works[i].hi; t++ {
+			w.under(t)
+		}
+	})
+}
+
+// sell sweeps the hide, over all bands or those known, and counts what it sells.
+func (s *seller) sell(all bool) {
+	s.of = nil
+	if all {
+		s.of = s.bands
+	}
+	s.value = float64(s.run(s.g, s.g.y0, s.g.y1)) * s.unit
+	clear(s.laid)
+	s.count(s.g, s.g.y0, s.g.y1, s.laid)
+}
+
+// learn makes known the bands of the last sweep, and from every near edge the
+// one that comes closest to being part of it.
+func (s *seller) learn() {
+	const close = 0.003 // of the hide's worth
+	if s.bands == nil {
+		return
+	}
+	slack := int32(close * s.value / s.unit)
+	for y := s.g.y0; y < s.g.y1; y++ {
+		if d := s.bands.likely(y, &s.sweep, slack); d > 0 {
+			s.shapes.add(s.g, s.bands.shape(y, d))
+		}
+	}
+}
+
+// improve asks for better prices so many times over all bands, each time after
+// the master has learnt all that is known. It ends at once when the bound meets
+// the target, the worth of the best plan known, or cannot fall.
+func (b *bound) improve(rounds int, target float64, stop func() bool) error {
+	const exact = 1e-6 // of the worth: a gap between L and the master that no search would notice
+	for range rounds {
+		if err := b.settle(stop); err != nil {
+			return err
+		}
+		if stop() {
+			return nil
+		}
+		u := slices.Clone(b.price)
+		capped, total := b.ask(u, true)
+		b.least = min(b.least, capped)
+		news := b.offer()
+		if b.meets(target) || news == 0 || total-b.low < exact*total {
+			return nil
+		}
+		b.low = total // of the lays known from here on
+	}
+	return nil
+}
+
+// settle finds the prices that are best while hides know only strips and the
+// shapes in stock.
+func (b *bound) settle(stop func() bool) error {
 	const (
-		newest   = 0.2  // most weight of the newest slope
-		oldest   = 0.01 // least
-		farthest = 0.3  // of a piece's mean worth that a step may move its price
-		patience = 8    // steps without gain before the pace drops
+		exact = 1e-6 // of the worth
+		most  = 2000 // pivots: far more than one new lay a hide takes
 	)
-	p := b.p
-	n := len(p.kinds)
-	u, slope := make([]float64, n), make([]float64, n)
-	if b.way == nil {
-		for k, kd := range p.kinds {
-			b.price[k] = kd.area * p.unit
+	between := 0.7 // how near to the best prices so far L is asked
+	u := make([]float64, len(b.price))
+	for !stop() {
+		if _, err := b.master.Solve(most); err != nil {
+			return err
 		}
-		b.way, b.pace = make([]float64, n), 0.5
-		var capped float64
-		b.low, capped = b.evaluate(b.price, b.way)
-		b.least = min(b.least, capped)
-	}
-	b.pace = max(b.pace, 0.1)
-	red := 0
-	for range steps {
-		if stop() || b.meets(target) {
-			return
+		if gap := b.low - b.master.Value(); gap <= exact*b.master.Value() {
+			return nil
 		}
-		norm := b.dot(b.way, b.way)
-		if norm == 0 { // nothing can move the way the average points; how does it slope right here?
-			b.evaluate(b.price, b.way)
-			if norm = b.dot(b.way, b.way); norm == 0 {
-				return
-			}
-		}
-		// Steps are measured in areas, so that a keeper's price moves as readily
-		// for its size as a main's.
-		step := b.pace * max(b.low-target, 1e-6*math.Abs(b.low)) / norm
-		step = min(step, farthest*p.unit/floats.Norm(b.way, math.Inf(1)))
 		for k := range u {
-			u[k] = max(0, b.price[k]-step*b.way[k]*p.kinds[k].area)
+			u[k] = between*b.price[k] + (1-between)*b.master.Price(k)
 		}
-		l, capped := b.evaluate(u, slope)
-		b.least = min(b.least, capped)
-		along := b.dot(slope, b.way)
-		weight := newest
-		if d := b.dot(slope, slope) - 2*along + norm; d > 0 {
-			weight = min(max((norm-along)/d, oldest), newest)
+		if between == 1 {
+			copy(u, b.price)
 		}
+		_, total := b.ask(u, false)
+		news := b.offer()
 		switch {
-		case l >= b.low:
-			if red++; red >= patience {
-				b.pace, red = b.pace*0.66, 0
-			}
-		case along >= 0:
-			b.pace, red = min(b.pace*1.5, 2), 0
-		default:
-			b.pace, red = b.pace*1.1, 0
-		}
-		if l < b.low {
-			b.low = l
+		case total < b.low:
+			b.low = total
 			copy(b.price, u)
+		case news == 0 && between == 0:
+			return nil
+		case news == 0:
+			if between -= 0.35; between < 0.1 {
+				between = 0
+			}
+			continue
 		}
-		floats.Scale(1-weight, b.way)
-		floats.AddScaled(b.way, weight, slope)
+		between = 0.7
 	}
+	return nil
 }
 
-// dot is the product of two slopes in the measure of areas, over the prices
-// that can move that way: those at 0 cannot fall.
-func (b *bound) dot(v, w []float64) float64 {
-	sum := 0.0
-	for k, kd := range b.p.kinds {
-		if b.price[k] > 0 || w[k] < 0 {
-			sum += v[k] * w[k] * kd.area
+// offer gives the master the lays of the last asking that its prices make
+// worth having, and says how many they were.
+func (b *bound) offer() int {
+	const pays = 1e-7 // of the worth
+	news := 0
+	for i, s := range b.hides {
+		row := len(b.p.kinds) + i
+		gain, worth := s.value, 0.0
+		entries := []linear.Entry{{Row: row, By: 1}}
+		for k, n := range s.laid {
+			if n > 0 {
+				gain -= n * float64(b.units[k]) * s.unit // what is left is the effort
+				worth += n * b.master.Price(k)
+				entries = append(entries, linear.Entry{Row: k, By: -n})
+			}
+		}
+		if gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
+			b.master.Add(min(gain, 0), 1, entries)
+			news++
 		}
 	}
-	return sum
+	return news
 }
 
 // meets reports whether no plan can be worth more than target.

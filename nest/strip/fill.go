@@ -25,14 +25,14 @@ type item struct {
 	value               float64
 }
 
-// fill lays pieces in the strip of lane l that begins at y, to the greatest
-// total of prices, no more of a kind than left. It reports the cuts from lesser
-// to greater x, their value less the effort of making them.
+// fill lays pieces between lo and hi in the strip of lane l that begins at y, to
+// the greatest total of prices, no more of a kind than left. It reports the cuts
+// from lesser to greater x, their value less the effort of making them.
 //
 // Runs that only one class of pieces can use are knapsacks, each filled to its
 // own optimum, longest first. Where classes share leather, the best path along
 // the marks is taken, each piece where its own runs allow.
-func (f *filler) fill(g *ground, l *lane, y int, price []float64, left []int) ([]cut, float64) {
+func (f *filler) fill(g *ground, l *lane, y, lo, hi int, price []float64, left []int) ([]cut, float64) {
 	effort := f.p.job.Tools.Effort
 	var cuts []cut
 	total := 0.0
@@ -58,19 +58,30 @@ func (f *filler) fill(g *ground, l *lane, y int, price []float64, left []int) ([
 	case 0:
 		return nil, 0
 	case 1:
-		runs := slices.Clone(g.at(l, active[0], y))
+		runs := within(g.at(l, active[0], y), lo, hi)
 		slices.SortStableFunc(runs, func(a, b run) int { return (b.hi - b.lo) - (a.hi - a.lo) })
 		for _, r := range runs {
 			take(f.knapsack(active[0].kinds, r, price, avail))
 		}
 	default:
-		take(f.path(g, l, y, active, price, avail))
+		take(f.path(g, l, y, lo, hi, active, price, avail))
 	}
 	if len(cuts) == 0 {
 		return nil, 0
 	}
 	slices.SortFunc(cuts, func(a, b cut) int { return a.x - b.x })
 	return cuts, total - effort // the rip
+}
+
+// within is what of the runs lies between lo and hi.
+func within(runs []run, lo, hi int) []run {
+	out := make([]run, 0, len(runs))
+	for _, r := range runs {
+		if c := (run{max(r.lo, lo), min(r.hi, hi)}); c.lo < c.hi {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // knapsack fills one run with pieces of the given kinds.
@@ -135,11 +146,11 @@ func (f *filler) knapsack(kinds []int, r run, price []float64, avail func(int) i
 // that can be laid up to mark x; a kind is taken as often as it is wanted along
 // the path that reaches x. Pieces slide towards lesser x until they meet a
 // piece or the beginning of a run, so none need begin anywhere else.
-func (f *filler) path(g *ground, l *lane, y int, active []*class, price []float64, avail func(int) int) ([]cut, float64) {
+func (f *filler) path(g *ground, l *lane, y, from, to int, active []*class, price []float64, avail func(int) int) ([]cut, float64) {
 	effort := f.p.job.Tools.Effort
 	lo, hi := math.MaxInt, math.MinInt
 	for _, c := range active {
-		if runs := g.at(l, c, y); len(runs) > 0 {
+		if runs := within(g.at(l, c, y), from, to); len(runs) > 0 {
 			lo, hi = min(lo, runs[0].lo), max(hi, runs[len(runs)-1].hi)
 		}
 	}
@@ -157,7 +168,7 @@ func (f *filler) path(g *ground, l *lane, y int, active []*class, price []float6
 	for i, c := range active {
 		f.ends[i] = grown(f.ends[i], n)
 		clear(f.ends[i])
-		for _, r := range g.at(l, c, y) {
+		for _, r := range within(g.at(l, c, y), from, to) {
 			for x := r.lo; x < r.hi; x++ {
 				f.ends[i][x-lo] = int32(r.hi - lo)
 			}

@@ -1,25 +1,17 @@
 package strip
 
-import "slices"
-
 // gathered is the lay with the pieces of each leather laid anew on as few hides
 // as the first lay would take for them, wherever they all find a place there.
 // A search scatters pieces over all the hides it may use; a bench would rather
 // not cut into a hide for one strap. The pieces stay the same.
 func (s *search) gathered(l *lay) *lay {
 	p := s.p
-	var leathers []string
-	for _, kd := range p.kinds {
-		if !slices.Contains(leathers, kd.leather) {
-			leathers = append(leathers, kd.leather)
-		}
-	}
 	byArea := make([]float64, len(p.kinds))
 	for k, kd := range p.kinds {
 		byArea[k] = kd.area*p.unit + 2*p.job.Tools.Effort
 	}
 	out := l.clone()
-	for _, leather := range leathers {
+	for _, leather := range p.leathers() {
 		for _, price := range [][]float64{byArea, s.price} {
 			if s.gather(out, leather, price) {
 				break
@@ -46,7 +38,7 @@ func (s *search) gather(l *lay, leather string, price []float64) bool {
 	for _, gi := range p.cheapestFirst() {
 		if p.grounds[gi].hide.Leather() == leather {
 			grounds = append(grounds, gi)
-			if len(l.strips[gi]) > 0 {
+			if len(l.bands[gi]) > 0 {
 				used++
 			}
 			trial.clear(gi, p.grounds[gi].y0, p.grounds[gi].y1)
@@ -55,7 +47,7 @@ func (s *search) gather(l *lay, leather string, price []float64) bool {
 	now := 0
 	for _, gi := range grounds {
 		s.lay(trial, gi, price, want)
-		if len(trial.strips[gi]) > 0 {
+		if len(trial.bands[gi]) > 0 {
 			now++
 		}
 	}

@@ -15,7 +15,11 @@ type ground struct {
 	hide   *hide.Hide
 	mark   float64
 	y0, y1 int // the leather lies between these
+	x0, x1 int // and between these, whole cells
 	span   int // marks from the least x of the leather to the greatest: the longest run there can be
+	across int // the widths of all lanes are multiples of it, and so are the near edges of bands
+	along  int // length of a cell: cross-cuts between blocks are multiples of it
+	cells  int // from x0 to x1
 	whole  *hide.Leather
 	flush  []flush
 	lanes  []lane
@@ -32,7 +36,22 @@ type lane struct {
 	width   int
 	kinds   []int
 	classes []class
+	table   int   // of a sweep, for the first class; the others follow, then all together if they are several
+	strips  []rip // the strip that begins at y-y0, once asked
+	asked   []bool
 }
+
+// rip is a strip, or a stretch of one, as the room that its runs give: of each
+// class by itself, and, where classes share it, of all together. Pieces of other
+// classes lie in the way in the first case, and leather that does not serve in
+// the second, so that the truth is below both.
+type rip struct {
+	apart  []fit
+	shared []fit // nil if the lane has one class
+}
+
+// fit is so much room for the pieces of a table of a sweep.
+type fit struct{ table, room int32 }
 
 // class is the pieces of a lane that want the same leather: of one use, cut the
 // same way. runs[y-y0] holds the runs of the strip that begins at y, once asked.
@@ -100,14 +119,35 @@ func newGround(p *problem, h *hide.Hide) (*ground, error) {
 	}
 	box := g.whole.Bound()
 	g.y0, g.y1 = ceilMark(box.Min[1], g.mark), floorMark(box.Max[1], g.mark)
-	g.span = floorMark(box.Max[0], g.mark) - ceilMark(box.Min[0], g.mark)
+	least, greatest := ceilMark(box.Min[0], g.mark), floorMark(box.Max[0], g.mark)
+	g.span = max(0, greatest-least)
+	g.along = max(1, marks(p.job.Tools.Part, g.mark))
+	g.x0, g.x1 = floorDiv(least, g.along)*g.along, -floorDiv(-greatest, g.along)*g.along
+	g.cells = max(0, (g.x1-g.x0)/g.along)
+	g.number()
 	for i := range g.lanes {
+		g.lanes[i].strips, g.lanes[i].asked = make([]rip, max(0, g.y1-g.y0+1)), make([]bool, max(0, g.y1-g.y0+1))
 		for j := range g.lanes[i].classes {
 			c := &g.lanes[i].classes[j]
 			c.runs, c.known = make([][]run, max(0, g.y1-g.y0+1)), make([]bool, max(0, g.y1-g.y0+1))
 		}
 	}
 	return g, nil
+}
+
+// number settles what follows from the lanes' widths and classes.
+func (g *ground) number() {
+	n := 0
+	for i := range g.lanes {
+		l := &g.lanes[i]
+		l.table = n
+		if n += len(l.classes); len(l.classes) > 1 {
+			n++
+		}
+		for a := l.width; a != 0; {
+			g.across, a = a, g.across%a
+		}
+	}
 }
 
 // at gives the runs of a class in the strip of the lane that begins at y.
@@ -120,6 +160,65 @@ func (g *ground) at(l *lane, c *class, y int) []run {
 		c.runs[i], c.known[i] = g.find(l, c, y), true
 	}
 	return c.runs[i]
+}
+
+// strip is the strip of lane i that begins at y, over the whole hide.
+func (g *ground) strip(i, y int) *rip {
+	l := &g.lanes[i]
+	if !l.asked[y-g.y0] {
+		l.strips[y-g.y0], l.asked[y-g.y0] = g.rip(i, y, g.x0, g.x1), true
+	}
+	return &l.strips[y-g.y0]
+}
+
+// rip is the stretch from lo to hi of that strip.
+func (g *ground) rip(i, y, lo, hi int) rip {
+	l := &g.lanes[i]
+	var out rip
+	add := func(to []fit, table int, runs []run) []fit {
+		for _, r := range runs {
+			if room := min(r.hi, hi) - max(r.lo, lo); room > 0 {
+				to = append(to, fit{int32(table), int32(room)})
+			}
+		}
+		return to
+	}
+	for j := range l.classes {
+		out.apart = add(out.apart, l.table+j, g.at(l, &l.classes[j], y))
+	}
+	if n := len(l.classes); n > 1 {
+		out.shared = add([]fit{}, l.table+n, l.union(g, y))
+	}
+	return out
+}
+
+// union merges the runs of all classes of a lane.
+func (l *lane) union(g *ground, y int) []run {
+	var all []run
+	for j := range l.classes {
+		all = append(all, g.at(l, &l.classes[j], y)...)
+	}
+	slices.SortFunc(all, func(a, b run) int { return a.lo - b.lo })
+	out := all[:0]
+	for _, r := range all {
+		if n := len(out); n > 0 && r.lo < out[n-1].hi {
+			out[n-1].hi = max(out[n-1].hi, r.hi)
+			continue
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// survey has all runs known, so that goroutines may share the ground.
+func (g *ground) survey() {
+	for i := range g.lanes {
+		for j := range g.lanes[i].classes {
+			for y := g.y0; y <= g.y1; y++ {
+				g.at(&g.lanes[i], &g.lanes[i].classes[j], y)
+			}
+		}
+	}
 }
 
 func (g *ground) find(l *lane, c *class, y int) []run {

@@ -6,27 +6,21 @@ import (
 	"slices"
 )
 
-// placed is a strip with its cuts, in marks of its hide.
-type placed struct {
-	lane int
-	y    int
-	cuts []cut
-}
-
-// lay is an arrangement on all hides, strips of a hide in order of y.
+// lay is an arrangement on all hides, bands of a hide in order of y.
 type lay struct {
-	strips [][]placed // by ground
-	laid   []int      // pieces of each kind
+	bands [][]band // by ground
+	laid  []int    // pieces of each kind
 }
 
 func (p *problem) emptyLay() *lay {
-	return &lay{strips: make([][]placed, len(p.grounds)), laid: make([]int, len(p.kinds))}
+	return &lay{bands: make([][]band, len(p.grounds)), laid: make([]int, len(p.kinds))}
 }
 
+// clone is a copy whose bands may be exchanged, but not written to.
 func (l *lay) clone() *lay {
-	c := &lay{strips: make([][]placed, len(l.strips)), laid: slices.Clone(l.laid)}
-	for i, s := range l.strips {
-		c.strips[i] = slices.Clone(s)
+	c := &lay{bands: make([][]band, len(l.bands)), laid: slices.Clone(l.laid)}
+	for i, s := range l.bands {
+		c.bands[i] = slices.Clone(s)
 	}
 	return c
 }
@@ -36,54 +30,102 @@ func (l *lay) clone() *lay {
 func (l *lay) worth(p *problem, c *chooser, sets []int) float64 {
 	left := slices.Clone(l.laid)
 	worth := c.choose(left, sets)
+	if p.job.Tools.Effort == 0 {
+		return worth
+	}
 	return worth - p.job.Tools.Effort*float64(l.cuts(p))
+}
+
+// square is the squared end of a hide: where the first of its pieces begins.
+func (l *lay) square(gi int) int {
+	square := math.MaxInt
+	for i := range l.bands[gi] {
+		l.bands[gi][i].cuts(func(c cut) { square = min(square, c.x) })
+	}
+	return square
 }
 
 // cuts counts rips and cross-cuts as nest.Cuts does.
 func (l *lay) cuts(p *problem) int {
 	n := 0
-	for g, strips := range l.strips {
-		square := math.MaxInt
-		for _, s := range strips {
-			square = min(square, s.cuts[0].x)
-		}
-		for i, s := range strips {
-			if i > 0 && s.y != strips[i-1].y+p.grounds[g].lanes[strips[i-1].lane].width {
+	for gi, bands := range l.bands {
+		g, square := p.grounds[gi], l.square(gi)
+		for i := range bands {
+			b := &bands[i]
+			if i > 0 && b.y != bands[i-1].end() {
 				n++ // a waste strip
 			}
 			n++
-			at := square
-			for _, c := range s.cuts {
-				if c.x != at {
+			last := b.blocks[len(b.blocks)-1].hi
+			at := square // the last cut across the band
+			for j := range b.blocks {
+				k := &b.blocks[j]
+				if lo := max(k.lo, square); lo != at {
+					n++
+					at = lo
+				}
+				for _, s := range k.strips {
+					if s.y+g.lanes[s.lane].width != b.end() {
+						n++
+					}
+					n += p.crossCuts(s.cuts, at, k.hi, k.hi != last)
+				}
+				if k.hi != last {
 					n++
 				}
-				at = c.x + p.kinds[c.kind].length
-				n++
+				at = k.hi
 			}
 		}
 	}
 	return n
 }
 
-// builder lays strips by sweeping hides under prices.
+// crossCuts counts those of a strip from lo to hi; closed says that the block
+// was cross-cut at hi.
+func (p *problem) crossCuts(cuts []cut, lo, hi int, closed bool) int {
+	n := 0
+	for _, c := range cuts {
+		if c.x != lo {
+			n++
+		}
+		lo = c.x + p.kinds[c.kind].length
+		if !closed || lo != hi {
+			n++
+		}
+	}
+	return n
+}
+
+// builder lays bands by sweeping hides under prices.
 type builder struct {
 	p *problem
 	sweep
 	filler
 	price []float64 // of the kinds still wanted
+	units []int32
+	left  []int // scratch: what a shape's strips leave wanted
+	tries []try // scratch
 }
 
-func newBuilder(p *problem) *builder {
-	return &builder{p: p, sweep: sweep{p: p}, filler: filler{p: p}, price: make([]float64, len(p.kinds))}
+// try is a band that may be laid, and the most that it and all beyond it can
+// be worth.
+type try struct {
+	lane  int // -1: a shape
+	shape int32
+	hope  float64
 }
 
-// window lays strips on hide g between marks lo and hi, where nothing lies,
+func newBuilder(p *problem, known *shapes) *builder {
+	return &builder{p: p, sweep: sweep{p: p, shapes: known}, filler: filler{p: p}, price: make([]float64, len(p.kinds))}
+}
+
+// window lays bands on hide g between marks lo and hi, where nothing lies,
 // to the greatest total of prices, taking no more than want, which it counts
-// down. near and far say whether a strip adjoins the window at that end, so
+// down. near and far say whether a band adjoins the window at that end, so
 // that what is left there must be wide enough to rip off or nothing.
 func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64, want []int) {
 	g := b.p.grounds[gi]
-	var out []placed
+	var out []band
 	tight := func(gap int) bool { return gap > 0 && gap < b.p.gap }
 	stale := true
 	for y, end := lo, lo; y < hi; {
@@ -94,79 +136,126 @@ func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64
 					b.price[k] = 0
 				}
 			}
-			b.sweep.price(g, b.price)
+			unit := b.p.unitFor(price)
+			b.units = inUnits(b.price, unit, b.units)
+			b.caps = append(b.caps[:0], want...)
+			b.sweep.price(g, b.units, unit)
 			b.sweep.run(g, y, hi)
 			stale = false
 		}
-		if b.pick[y-g.y0] < 0 { // nothing is worth more than to go on
+		if b.pick[y-g.y0] == -1 { // nothing is worth more than to go on
 			y++
 			continue
 		}
-		s, ok := placed{}, false
+		s, ok := band{}, false
 		if !(near || end > lo) || !tight(y-end) {
-			s, ok = b.strip(g, y, hi, far, want)
+			s, ok = b.take(g, y, hi, far, want)
 		}
 		if !ok {
 			y++
 			continue
 		}
-		for _, c := range s.cuts {
+		s.cuts(func(c cut) {
 			want[c.kind]--
 			l.laid[c.kind]++
 			stale = stale || want[c.kind] == 0
-		}
+		})
 		out = append(out, s)
-		y += g.lanes[s.lane].width
+		y = s.end()
 		end = y
 	}
-	l.strips[gi] = append(l.strips[gi], out...)
-	slices.SortFunc(l.strips[gi], func(a, b placed) int { return cmp.Compare(a.y, b.y) })
+	l.bands[gi] = append(l.bands[gi], out...)
+	slices.SortFunc(l.bands[gi], func(a, b band) int { return cmp.Compare(a.y, b.y) })
 }
 
-// strip gives the strip that is best taken at y: its true filling, and what the
+// take gives the band that is best taken at y: its true filling, and what the
 // sweep hopes for beyond it, which cannot be more than all that is still
-// wanted. Among equals the strip that makes most of its own width is taken. It
-// reports false if no strip at y holds anything.
-func (b *builder) strip(g *ground, y, hi int, far bool, want []int) (placed, bool) {
+// wanted. Among equals the band that makes most of its own depth is taken. It
+// reports false if no band at y holds anything. Bands of which not even the
+// sweep hopes for more than the best yet found are not filled.
+func (b *builder) take(g *ground, y, hi int, far bool, want []int) (band, bool) {
 	wanted := 0.0
 	for k, n := range want {
 		wanted += b.price[k] * float64(max(n, 0))
 	}
-	best, dense, found, out := 0.0, 0.0, false, placed{}
+	beyond := func(end int) float64 { return float64(b.most[end-g.y0]) * b.unit }
+	fits := func(end int) bool { return end <= hi && (!far || end == hi || hi-end >= b.p.gap) }
+	b.tries = b.tries[:0]
 	for i := range g.lanes {
-		width := g.lanes[i].width
-		end := y + width
-		if end > hi || far && end < hi && hi-end < b.p.gap {
-			continue
+		if end := y + g.lanes[i].width; fits(end) {
+			v, _ := b.sweep.worth(g.strip(i, y))
+			b.tries = append(b.tries, try{lane: i, hope: float64(v)*b.unit + beyond(end)})
 		}
-		cuts, v := b.fill(g, &g.lanes[i], y, b.price, want)
+	}
+	for _, i := range b.shapes.from(g, y) {
+		sh := &b.shapes.all[i]
+		if end := y + sh.depth; fits(end) {
+			v := b.sweep.shape(sh)
+			b.tries = append(b.tries, try{-1, i, float64(v)*b.unit + beyond(end)})
+		}
+	}
+	slices.SortStableFunc(b.tries, func(a, b try) int { return cmp.Compare(b.hope, a.hope) })
+	best, dense, found, out := 0.0, 0.0, false, band{}
+	const same = 1e-9
+	for _, t := range b.tries {
+		if found && t.hope < best*(1-1e-6) {
+			break
+		}
+		var s band
+		var v float64
+		if t.lane >= 0 {
+			var cuts []cut
+			if cuts, v = b.fill(g, &g.lanes[t.lane], y, g.x0, g.x1, b.price, want); v > 0 {
+				s = g.plain(placed{t.lane, y, cuts})
+			}
+		} else {
+			s, v = b.fillShape(g, &b.shapes.all[t.shape], want)
+		}
 		if v <= 0 {
 			continue
 		}
-		score, density := v+min(b.most[end-g.y0], wanted-v), v/float64(width)
-		const same = 1e-9
+		score, density := v+min(beyond(s.end()), wanted-v), v/float64(s.depth)
 		if !found || score > best*(1+same) || score > best*(1-same) && density > dense {
-			best, dense, found, out = score, density, true, placed{i, y, cuts}
+			best, dense, found, out = score, density, true, s
 		}
 	}
 	return out, found
 }
 
-// clear takes the strips of hide g that begin between lo and hi off the lay.
-func (l *lay) clear(gi, lo, hi int) []placed {
-	var gone, kept []placed
-	for _, s := range l.strips[gi] {
-		if s.y >= lo && s.y < hi {
-			gone = append(gone, s)
-			for _, c := range s.cuts {
-				l.laid[c.kind]--
+// fillShape cuts pieces from a shape, strip by strip, no more than want, and
+// tells what they fetch less the effort of cutting them.
+func (b *builder) fillShape(g *ground, sh *shape, want []int) (band, float64) {
+	b.left = append(b.left[:0], want...)
+	out, total := band{y: sh.y, depth: sh.depth}, 0.0
+	for _, st := range sh.blocks {
+		k := block{lo: st.lo, hi: st.hi}
+		y := sh.y
+		for _, i := range st.lanes {
+			cuts, v := b.fill(g, &g.lanes[i], y, st.lo, st.hi, b.price, b.left)
+			for _, c := range cuts {
+				b.left[c.kind]--
 			}
+			k.strips = append(k.strips, placed{int(i), y, cuts})
+			total += v
+			y += g.lanes[i].width
+		}
+		out.blocks = append(out.blocks, k)
+	}
+	out, _ = g.tidied(out, b.p.grips)
+	return out, total
+}
+
+// clear takes the bands of hide g that begin between lo and hi off the lay.
+func (l *lay) clear(gi, lo, hi int) {
+	var kept []band
+	for _, s := range l.bands[gi] {
+		if s.y >= lo && s.y < hi {
+			s.cuts(func(c cut) { l.laid[c.kind]-- })
 		} else {
 			kept = append(kept, s)
 		}
 	}
-	l.strips[gi] = kept
-	return gone
+	l.bands[gi] = kept
 }
 
 // over is how many pieces of each kind no set takes, if so many of each row are
@@ -182,44 +271,49 @@ func (l *lay) over(p *problem, sets []int) []int {
 }
 
 // without is the lay less the pieces that are over, of each kind so many.
-// Strips that hold nothing else go first and whole, so that leather is left in
+// Bands that hold nothing else go first and whole, so that leather is left in
 // one piece; then pieces from the far end of the last strips.
 func (l *lay) without(p *problem, over []int) *lay {
 	out := l.clone()
 	over = slices.Clone(over)
-	spare := func(cuts []cut) bool {
-		count := map[int]int{}
-		for _, c := range cuts {
-			if count[c.kind]++; count[c.kind] > over[c.kind] {
-				return false
-			}
-		}
-		return true
+	spare := func(b *band) bool {
+		count, all := map[int]int{}, true
+		b.cuts(func(c cut) {
+			count[c.kind]++
+			all = all && count[c.kind] <= over[c.kind]
+		})
+		return all
 	}
 	drop := func(c cut) {
 		over[c.kind]--
 		out.laid[c.kind]--
 	}
-	for g := len(out.strips) - 1; g >= 0; g-- {
-		for i := len(out.strips[g]) - 1; i >= 0; i-- {
-			if cuts := out.strips[g][i].cuts; spare(cuts) {
-				for _, c := range cuts {
-					drop(c)
-				}
-				out.strips[g] = slices.Delete(out.strips[g], i, i+1)
+	for gi := len(out.bands) - 1; gi >= 0; gi-- {
+		for i := len(out.bands[gi]) - 1; i >= 0; i-- {
+			if b := &out.bands[gi][i]; spare(b) {
+				b.cuts(drop)
+				out.bands[gi] = slices.Delete(out.bands[gi], i, i+1)
 			}
 		}
 	}
-	for g := len(out.strips) - 1; g >= 0; g-- {
-		for i := len(out.strips[g]) - 1; i >= 0; i-- {
-			cuts := slices.Clone(out.strips[g][i].cuts)
-			for j := len(cuts) - 1; j >= 0; j-- {
-				if over[cuts[j].kind] > 0 {
-					drop(cuts[j])
-					cuts = slices.Delete(cuts, j, j+1)
+	for gi := len(out.bands) - 1; gi >= 0; gi-- {
+		for i := len(out.bands[gi]) - 1; i >= 0; i-- {
+			b := out.bands[gi][i].clone()
+			b.strips(func(_ *block, s *placed) {
+				cuts := slices.Clone(s.cuts)
+				for j := len(cuts) - 1; j >= 0; j-- {
+					if over[cuts[j].kind] > 0 {
+						drop(cuts[j])
+						cuts = slices.Delete(cuts, j, j+1)
+					}
 				}
+				s.cuts = cuts
+			})
+			if b, some := p.grounds[gi].tidied(b, p.grips); some {
+				out.bands[gi][i] = b
+			} else {
+				out.bands[gi] = slices.Delete(out.bands[gi], i, i+1)
 			}
-			out.strips[g][i].cuts = cuts
 		}
 	}
 	return out

@@ -35,7 +35,8 @@ type row struct {
 type problem struct {
 	job     nest.Job
 	mark    float64 // mm
-	gap     int     // marks: least waste strip between two strips
+	gap     int     // marks: least waste strip between two bands
+	grips   int     // marks: least leather beside a strip of a block when it is ripped off
 	kinds   []kind
 	demand  []int // pieces of each kind, were every set made
 	rows    []row
@@ -49,7 +50,7 @@ func marks(mm, mark float64) int { return int(math.Ceil((mm - nest.SameLength) /
 // newProblem reads a job.
 func newProblem(job nest.Job) (*problem, error) {
 	p := &problem{job: job, mark: job.Tools.Mark}
-	p.gap = max(1, marks(job.Tools.CutterMin, p.mark))
+	p.gap, p.grips = max(1, marks(job.Tools.CutterMin, p.mark)), marks(job.Tools.Grips, p.mark)
 	index := map[kind]int{}
 	worth, area := 0.0, 0.0
 	for i := range job.Orders {
@@ -74,13 +75,6 @@ func newProblem(job nest.Job) (*problem, error) {
 		}
 		p.rows = append(p.rows, r)
 	}
-	for _, h := range job.Hides {
-		g, err := newGround(p, h)
-		if err != nil {
-			return nil, err
-		}
-		p.grounds = append(p.grounds, g)
-	}
 	p.bar()
 	p.demand = make([]int, len(p.kinds))
 	for _, r := range p.rows {
@@ -89,6 +83,13 @@ func newProblem(job nest.Job) (*problem, error) {
 			area += float64(r.qty*n.count) * p.kinds[n.kind].area
 		}
 		worth += float64(r.qty) * r.order.Worth
+	}
+	for _, h := range job.Hides {
+		g, err := newGround(p, h)
+		if err != nil {
+			return nil, err
+		}
+		p.grounds = append(p.grounds, g)
 	}
 	if area > 0 {
 		p.unit = max(worth, 1) / area
@@ -149,11 +150,22 @@ func (p *problem) worthUnit() float64 {
 	return float64(unit) * cent
 }
 
-// byWidth gives the kinds of one leather, grouped by width, narrowest first.
+// leathers are those of the kinds, in the order of the job.
+func (p *problem) leathers() []string {
+	var out []string
+	for _, kd := range p.kinds {
+		if !slices.Contains(out, kd.leather) {
+			out = append(out, kd.leather)
+		}
+	}
+	return out
+}
+
+// byWidth gives the kinds of one leather that are asked for, grouped by width, narrowest first.
 func (p *problem) byWidth(leather string) [][]int {
 	var of []int
 	for k := range p.kinds {
-		if p.kinds[k].leather == leather {
+		if p.kinds[k].leather == leather && p.demand[k] > 0 {
 			of = append(of, k)
 		}
 	}

@@ -18,8 +18,8 @@ func (p *problem) record(l *lay, sets []int, price []float64) nest.Plan {
 	plan := nest.Plan{Format: nest.Format}
 	owners := p.owners(sets)
 	for gi, g := range p.grounds {
-		if len(l.strips[gi]) > 0 {
-			plan.Hides = append(plan.Hides, p.recordHide(g, l.strips[gi], owners, &plan.Pieces))
+		if len(l.bands[gi]) > 0 {
+			plan.Hides = append(plan.Hides, p.recordHide(g, l.bands[gi], l.square(gi), owners, &plan.Pieces))
 		}
 	}
 	plan.Sets, plan.Unplaced = p.account(sets, price)
@@ -61,45 +61,46 @@ func (p *problem) kindOf(part nest.Part) int {
 	})
 }
 
-// recordHide writes down the strips of one hide, and appends their pieces.
-func (p *problem) recordHide(g *ground, strips []placed, owners [][]owner, pieces *[]nest.Piece) nest.HideLay {
+// recordHide writes down the bands of one hide, and appends their pieces.
+func (p *problem) recordHide(g *ground, bands []band, square int, owners [][]owner, pieces *[]nest.Piece) nest.HideLay {
 	frame := g.hide.Frame()
 	mm := func(marks int) float64 { return float64(marks) * p.mark }
-	edge := strips[0].y
-	square := strips[0].cuts[0].x
-	for _, s := range strips {
-		square = min(square, s.cuts[0].x)
-	}
-	last := floorMark(g.whole.Bound().Max[0], p.mark)
-	across := plane.Span{Lo: mm(square), Hi: mm(last)}
+	edge, last := bands[0].y, floorMark(g.whole.Bound().Max[0], p.mark)
 	out := nest.HideLay{
 		Hide: g.hide.Name(),
 		Strike: nest.Strike{
 			From:   frame.OutOf(orb.Point{mm(square), mm(edge)}),
-			To:     frame.OutOf(orb.Point{across.Hi, mm(edge)}),
+			To:     frame.OutOf(orb.Point{mm(last), mm(edge)}),
 			EdgeMM: mm(edge), SquareMM: mm(square),
 		},
 	}
-	for i, s := range strips {
-		n, width := i+1, g.lanes[s.lane].width
-		band := plane.Span{Lo: mm(s.y), Hi: mm(s.y + width)}
-		out.Bands = append(out.Bands, nest.Band{
-			FromMM: mm(s.y - edge), DepthMM: mm(width),
-			Blocks: []nest.Block{{FromMM: 0, ToMM: mm(last - square), Strips: []int{n}}},
-		})
-		out.Strips = append(out.Strips, nest.Strip{
-			N: n, Outline: frame.Rect(across, band), WidthMM: mm(width), FromMM: mm(s.y - edge),
-		})
-		for _, c := range s.cuts {
-			kd := p.kinds[c.kind]
-			own := owners[c.kind][0]
-			owners[c.kind] = owners[c.kind][1:]
-			*pieces = append(*pieces, nest.Piece{
-				Hide: out.Hide, Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
-				Outline: frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, band),
-				FromMM:  mm(c.x - square), ToMM: mm(c.x + kd.length - square),
-			})
+	for i := range bands {
+		b := &bands[i]
+		made := nest.Band{FromMM: mm(b.y - edge), DepthMM: mm(b.depth)}
+		for _, k := range b.blocks {
+			lo, hi := max(k.lo, square), min(k.hi, last)
+			cut := nest.Block{FromMM: mm(lo - square), ToMM: mm(hi - square)}
+			for _, s := range k.strips {
+				n, width := len(out.Strips)+1, g.lanes[s.lane].width
+				across := plane.Span{Lo: mm(s.y), Hi: mm(s.y + width)}
+				cut.Strips = append(cut.Strips, n)
+				out.Strips = append(out.Strips, nest.Strip{
+					N: n, Outline: frame.Rect(plane.Span{Lo: mm(lo), Hi: mm(hi)}, across), WidthMM: mm(width), FromMM: mm(s.y - edge),
+				})
+				for _, c := range s.cuts {
+					kd := p.kinds[c.kind]
+					own := owners[c.kind][0]
+					owners[c.kind] = owners[c.kind][1:]
+					*pieces = append(*pieces, nest.Piece{
+						Hide: out.Hide, Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
+						Outline: frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
+						FromMM:  mm(c.x - square), ToMM: mm(c.x + kd.length - square),
+					})
+				}
+			}
+			made.Blocks = append(made.Blocks, cut)
 		}
+		out.Bands = append(out.Bands, made)
 	}
 	out.Remnants = nest.Remnants(g.hide, out)
 	return out

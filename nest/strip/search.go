@@ -23,9 +23,9 @@ type search struct {
 	worth   float64 // of best
 }
 
-func newSearch(p *problem, seed uint64) *search {
+func newSearch(p *problem, known *shapes, seed uint64) *search {
 	s := &search{
-		p: p, build: newBuilder(p), random: rand.New(rand.NewPCG(seed, 0)),
+		p: p, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, 0)),
 		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)),
 	}
 	s.reprice(nil)
@@ -275,8 +275,8 @@ func (s *search) ruin(l *lay, used []int, price []float64, want []int) {
 func (p *problem) between(l *lay, gi, y int) (lo, hi int, near, far bool) {
 	g := p.grounds[gi]
 	lo, hi = g.y0, g.y1
-	for _, s := range l.strips[gi] {
-		end := s.y + g.lanes[s.lane].width
+	for _, s := range l.bands[gi] {
+		end := s.end()
 		switch {
 		case s.y <= y:
 			lo, near = max(lo, end), true

@@ -1,14 +1,14 @@
 package strip
 
-// settled is the lay with every strip slid, as far as its pieces go, towards the
-// backbone and the strip that lies there: no waste strip is ripped off without
+// settled is the lay with every band slid, as far as its pieces go, towards the
+// backbone and the band that lies there: no waste strip is ripped off without
 // need, and what is left of the hide is left in one piece on the outside. It
 // never takes more cuts than before.
 func (p *problem) settled(l *lay) *lay {
 	out := l.clone()
 	f := &filler{p: p}
 	for gi := range p.grounds {
-		// A strip that moves away from the next opens a waste strip, which closes
+		// A band that moves away from the next opens a waste strip, which closes
 		// when the next follows; if too few did, only whole gaps may be closed.
 		for _, follow := range []bool{true, false} {
 			trial := out.clone()
@@ -22,72 +22,79 @@ func (p *problem) settled(l *lay) *lay {
 	return out
 }
 
-// settle slides the strips of one hide, those nearest to the backbone first.
+// settle slides the bands of one hide, those nearest to the backbone first.
 func (f *filler) settle(l *lay, gi int, follow bool) {
-	g, strips := f.p.grounds[gi], l.strips[gi]
-	end := func(i int) int { return strips[i].y + g.lanes[strips[i].lane].width }
+	g, bands := f.p.grounds[gi], l.bands[gi]
 	mid := max(g.y0, 0) // the backbone, or the near edge where it runs outside the leather
-	for i := range strips {
-		if s := &strips[i]; s.y > mid {
-			to, behind := mid, i > 0 && end(i-1) > mid
+	for i := range bands {
+		if b := &bands[i]; b.y > mid {
+			to, behind := mid, i > 0 && bands[i-1].end() > mid
 			if behind {
-				to = end(i - 1)
+				to = bands[i-1].end()
 			}
-			f.slide(g, s, -1, s.y-to, behind, i+1 < len(strips) && strips[i+1].y == end(i), follow)
+			f.slide(g, b, -1, b.y-to, behind, i+1 < len(bands) && bands[i+1].y == b.end(), follow)
 		}
 	}
-	for i := len(strips) - 1; i >= 0; i-- {
-		if s := &strips[i]; end(i) < mid {
-			to, ahead := mid, i+1 < len(strips)
+	for i := len(bands) - 1; i >= 0; i-- {
+		if b := &bands[i]; b.end() < mid {
+			to, ahead := mid, i+1 < len(bands)
 			if ahead {
-				to = min(strips[i+1].y, mid)
+				to = min(bands[i+1].y, mid)
 			}
-			f.slide(g, s, 1, to-end(i), ahead, i > 0 && end(i-1) == s.y, follow)
+			f.slide(g, b, 1, to-b.end(), ahead, i > 0 && bands[i-1].end() == b.y, follow)
 		}
 	}
 }
 
-// slide moves a strip up to room marks in the direction of step, as far as its
-// pieces go. stopped says that a strip lies there, adjoins that one touches it
+// slide moves a band up to room marks in the direction of step, as far as its
+// pieces go. stopped says that a band lies there, adjoins that one touches it
 // on the other side. It opens no gap too narrow to rip off.
-func (f *filler) slide(g *ground, s *placed, step, room int, stopped, adjoins, follow bool) {
+func (f *filler) slide(g *ground, b *band, step, room int, stopped, adjoins, follow bool) {
 	for by := room; by > 0; by-- {
 		left := room - by
 		switch {
 		case stopped && left > 0 && (left < f.p.gap || adjoins && !follow):
 		case adjoins && by < f.p.gap:
-		case g.holds(s, s.y+step*by):
-			s.y += step * by
-			return
 		default:
-			if cuts := f.refit(g, s, s.y+step*by); cuts != nil {
-				s.y, s.cuts = s.y+step*by, cuts
+			if to, ok := f.moved(g, b, step*by); ok {
+				*b = to
 				return
 			}
 		}
 	}
 }
 
-// refit lays the strip's pieces anew in the strip that begins at y, or gives nil
-// if they do not all find a place.
-func (f *filler) refit(g *ground, s *placed, y int) []cut {
+// moved is the band so many marks further out, its pieces laid anew where they
+// no longer serve as they lie; or false if they do not all find a place.
+func (f *filler) moved(g *ground, b *band, by int) (band, bool) {
+	out, ok := b.clone(), true
+	out.y += by
+	out.strips(func(k *block, s *placed) {
+		s.y += by
+		if !ok || g.holds(s) {
+			return
+		}
+		s.cuts, ok = f.refit(g, k, s)
+	})
+	return out, ok
+}
+
+// refit lays the strip's pieces anew where it lies, or reports false if they do
+// not all find a place.
+func (f *filler) refit(g *ground, k *block, s *placed) ([]cut, bool) {
 	left, length := make([]int, len(f.p.kinds)), make([]float64, len(f.p.kinds))
 	for _, c := range s.cuts {
 		left[c.kind]++
 		length[c.kind] = float64(f.p.kinds[c.kind].length) + f.p.job.Tools.Effort
 	}
-	if cuts, _ := f.fill(g, &g.lanes[s.lane], y, length, left); len(cuts) == len(s.cuts) {
-		return cuts
-	}
-	return nil
+	cuts, _ := f.fill(g, &g.lanes[s.lane], s.y, k.lo, k.hi, length, left)
+	return cuts, len(cuts) == len(s.cuts)
 }
 
-// holds reports whether the strip's pieces, as they lie along it, may lie in the
-// strip that begins at y.
-func (g *ground) holds(s *placed, y int) bool {
-	l := &g.lanes[s.lane]
+// holds reports whether the strip's pieces may lie as they do.
+func (g *ground) holds(s *placed) bool {
 	for _, c := range s.cuts {
-		if !g.holdsCut(l, c, y) {
+		if !g.holdsCut(&g.lanes[s.lane], c, s.y) {
 			return false
 		}
 	}

@@ -44,10 +44,8 @@ type Options struct {
 // a second for a bench's usual order book.
 const DefaultSteps = 600
 
-// boundSteps is how often the bound's prices are improved before each part of
-// the search. Nine tenths of the gain come within the first hundred steps; the
-// rest is what proves small books to the last set.
-const boundSteps = 300
+// boundRounds is how often all bands are asked before each part of the search.
+const boundRounds = 4
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
 // context's end only makes it stop where it is. The same job, seed and steps
@@ -62,7 +60,8 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 		o.Steps = DefaultSteps
 	}
 	stop := func() bool { return ctx.Err() != nil }
-	s, b := newSearch(p, o.Seed), newBound(p)
+	known := newShapes()
+	s, b := newSearch(p, known, o.Seed), newBound(p, known)
 	tell := func() {
 		if o.Progress != nil {
 			o.Progress(s.worth, b.worth())
@@ -73,7 +72,9 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	taken := 0
 	const parts = 3
 	for part := 0; part < parts && !stop() && !b.meets(s.worth); part++ {
-		b.improve(boundSteps, s.worth, stop)
+		if err := b.improve(boundRounds, s.worth, stop); err != nil {
+			return nest.Plan{}, err
+		}
 		s.reprice(b.price)
 		tell()
 		if part == 0 {

@@ -1,45 +1,70 @@
 package strip
 
-// sweep is the dynamic program over the depth of a hide under prices. It knows
-// for each mark y the most that strips beginning at y or beyond can be worth.
+import "math"
+
+// A sweep gives the most that a hide can be worth when a piece of each kind
+// fetches a price, by dynamic programming over its depth:
 //
-// The value of a single strip is its fillings' optimum with as many pieces of
-// each kind as one likes. Where classes share the leather of a strip it is the
-// lesser of two relaxations, each at least the truth: every class has the
-// strip to itself, and every piece may lie in any run of the strip. So a sweep
-// over a whole hide bounds what the hide can give; which is all that bound.go
-// asks of it, and guide enough for search.go.
+//	most[y] = max( most[y+1],
+//	               strip(y, lane) + most[y + width],     for every lane
+//	               band(y, shape) + most[y + depth] )    for every shape known there
+//
+// The value of a strip is that of a relaxed filling: pieces without limit of
+// number, or of each kind so many a run. Where classes share the
+// leather of a strip it is the lesser of two relaxations, each at least the
+// truth: every class has the strip to itself, and every piece may lie in any run.
+//
+// Prices are whole numbers of a small unit of money, so that sums are exact and
+// equal lays have equal values.
 type sweep struct {
 	p      *problem
-	tables []table   // per lane and class, then per lane over all its classes
-	most   []float64 // most[y-y0]: from y on, up to the end of the swept span
-	pick   []int16   // lane taken at y, or -1 for none
+	shapes *shapes // known of the hides; nil: none
+	of     *bands  // of the hide swept; nil: none
+	caps   []int   // most pieces of each kind in a run; nil: any number, a bound needs that
+	unit   float64 // money of one unit
+	tables []table // per lane and class, then per lane over all its classes
+	most   []int32 // most[y-y0]: from y on, up to the end of the swept span
+	pick   []int32 // taken at y: a lane, or past the lanes a shape, or -1 for none, or -1-d for the band of depth d found there
 }
 
-// table is an unbounded knapsack for every room up to the longest run there is.
-type table struct {
-	best []float64
-	kind []int32 // the kind added last, or -1 if nothing fits
-
-	of    *ground // the hide and the prices, kind by kind, that it was made for
-	price []float64
+// unitFor gives a unit of money so large that the worth of any hide at those
+// prices fits in a number of 28 bits, and no larger. It is a power of two.
+func (p *problem) unitFor(price []float64) float64 {
+	dearest, largest := 0.0, 1.0
+	for k, kd := range p.kinds {
+		dearest = max(dearest, price[k]/kd.area)
+	}
+	for _, g := range p.grounds {
+		largest = max(largest, float64(g.y1-g.y0+1)*float64(g.span+1)*p.mark*p.mark)
+	}
+	if dearest == 0 {
+		return 1
+	}
+	const room = 1 << 28
+	return math.Exp2(math.Ceil(math.Log2(dearest * largest / room)))
 }
 
-// fit is one part of the relaxed filling of a strip: so much room in a table.
-type fit struct{ table, room int }
+// inUnits rounds prices to whole units.
+func inUnits(price []float64, unit float64, out []int32) []int32 {
+	out = grown(out, len(price))
+	for k, v := range price {
+		out[k] = int32(math.Round(v / unit))
+	}
+	return out
+}
 
-// price prepares the tables of a hide for prices on kinds. Tables whose kinds
-// kept their prices are left as they are.
-func (s *sweep) price(g *ground, price []float64) {
-	effort := s.p.job.Tools.Effort
+// price prepares the tables of a hide for prices on kinds, in units. Tables
+// whose kinds kept their prices are left as they are.
+func (s *sweep) price(g *ground, price []int32, unit float64) {
+	s.unit = unit
+	effort := s.effort()
 	n := 0
 	next := func(kinds []int) {
 		if n == len(s.tables) {
 			s.tables = append(s.tables, table{})
 		}
-		if t := &s.tables[n]; !t.holds(g, kinds, price) {
-			t.knapsack(s.p.kinds, kinds, price, effort, g.span)
-			t.of = g
+		if t := &s.tables[n]; !t.holds(g, kinds, price, s.caps) {
+			t.fill(s.p, kinds, price, s.caps, effort, g.span)
 		}
 		n++
 	}
@@ -54,149 +79,113 @@ func (s *sweep) price(g *ground, price []float64) {
 	}
 }
 
-// holds reports whether the table was made for that hide at those prices, and
-// takes note of them.
-func (t *table) holds(g *ground, kinds []int, price []float64) bool {
-	same := t.of == g && len(t.price) == len(kinds)
-	t.price = grown(t.price, len(kinds))
-	for i, k := range kinds {
-		same = same && t.price[i] == price[k]
-		t.price[i] = price[k]
+// effort is what a cut costs, in units, never too much.
+func (s *sweep) effort() int32 { return int32(min(s.p.job.Tools.Effort/s.unit, 1<<28)) }
+
+// worth gives the relaxed value of a strip, and the fits it is made of.
+func (s *sweep) worth(r *rip) (int32, []fit) {
+	apart := s.sum(r.apart)
+	if r.shared != nil && apart > 0 {
+		if shared := s.sum(r.shared); shared < apart {
+			return shared, r.shared
+		}
 	}
-	return same
+	return apart, r.apart
 }
 
-// knapsack fills the table for every room up to the one given.
-func (t *table) knapsack(kinds []kind, of []int, price []float64, effort float64, room int) {
-	t.best, t.kind = grown(t.best, room+1), grown(t.kind, room+1)
-	clear(t.best)
-	for x := range t.kind {
-		t.kind[x] = -1
+func (s *sweep) sum(fits []fit) int32 {
+	total := int32(0)
+	for _, f := range fits {
+		total += s.tables[f.table].best[f.room]
 	}
-	for _, k := range of {
-		value, length := price[k]-effort, kinds[k].length
-		if value <= 0 {
-			continue
-		}
-		for x := length; x <= room; x++ {
-			if v := t.best[x-length] + value; v > t.best[x] {
-				t.best[x], t.kind[x] = v, int32(k)
-			}
-		}
-	}
+	return total
 }
 
-// strip gives the relaxed value of the strip of lane i that begins at y, and
-// the fits it is made of, appended to fits. first is the lane's first table.
-func (s *sweep) strip(g *ground, i, first, y int, fits []fit) (float64, []fit) {
-	l := &g.lanes[i]
-	apart, mark := 0.0, len(fits)
-	for j := range l.classes {
-		for _, r := range g.at(l, &l.classes[j], y) {
-			if v := s.tables[first+j].best[r.hi-r.lo]; v > 0 {
-				apart += v
-				fits = append(fits, fit{first + j, r.hi - r.lo})
-			}
-		}
+// shape gives the relaxed value of a shape.
+func (s *sweep) shape(sh *shape) int32 {
+	total := int32(0)
+	for i := range sh.rips {
+		v, _ := s.worth(&sh.rips[i])
+		total += v
 	}
-	if apart == 0 {
-		return 0, fits[:mark]
-	}
-	if n := len(l.classes); n > 1 {
-		shared := 0.0
-		var over []fit
-		for _, r := range union(g, l, y) {
-			shared += s.tables[first+n].best[r.hi-r.lo]
-			over = append(over, fit{first + n, r.hi - r.lo})
-		}
-		if shared < apart {
-			return shared - s.p.job.Tools.Effort, append(fits[:mark], over...)
-		}
-	}
-	return apart - s.p.job.Tools.Effort, fits
-}
-
-// union merges the runs of all classes of a lane.
-func union(g *ground, l *lane, y int) []run {
-	var all []run
-	for j := range l.classes {
-		all = append(all, g.at(l, &l.classes[j], y)...)
-	}
-	for i := 1; i < len(all); i++ { // few and nearly in order
-		for j := i; j > 0 && all[j].lo < all[j-1].lo; j-- {
-			all[j], all[j-1] = all[j-1], all[j]
-		}
-	}
-	out := all[:0]
-	for _, r := range all {
-		if n := len(out); n > 0 && r.lo < out[n-1].hi {
-			out[n-1].hi = max(out[n-1].hi, r.hi)
-			continue
-		}
-		out = append(out, r)
-	}
-	return out
+	return total
 }
 
 // run sweeps the hide from mark hi back to mark lo, under the prices last
-// prepared, and returns the most that strips between them can be worth.
-func (s *sweep) run(g *ground, lo, hi int) float64 {
+// prepared, and returns the most, in units, that strips and known shapes between
+// them can be worth.
+func (s *sweep) run(g *ground, lo, hi int) int32 {
 	if hi <= lo {
 		return 0
 	}
 	n := g.y1 - g.y0 + 1
 	s.most, s.pick = grown(s.most, n+1), grown(s.pick, n+1)
 	s.most[hi-g.y0] = 0
-	var fits []fit
+	effort := s.effort()
 	for y := hi - 1; y >= lo; y-- {
-		best, pick := s.most[y+1-g.y0], int16(-1)
-		first := 0
+		best, pick := s.most[y+1-g.y0], int32(-1)
 		for i := range g.lanes {
 			if end := y + g.lanes[i].width; end <= hi {
-				var v float64
-				if v, fits = s.strip(g, i, first, y, fits[:0]); v > 0 {
-					if v += s.most[end-g.y0]; v > best {
-						best, pick = v, int16(i)
+				if v, _ := s.worth(g.strip(i, y)); v > effort {
+					if v += s.most[end-g.y0] - effort; v > best {
+						best, pick = v, int32(i)
 					}
 				}
 			}
-			first += tablesOf(&g.lanes[i])
+		}
+		if s.shapes != nil {
+			for _, i := range s.shapes.from(g, y) {
+				sh := &s.shapes.all[i]
+				if end := y + sh.depth; end <= hi {
+					if v := s.shape(sh); v > effort {
+						if v += s.most[end-g.y0] - effort; v > best {
+							best, pick = v, int32(len(g.lanes))+i
+						}
+					}
+				}
+			}
+		}
+		if s.of != nil && y%g.across == 0 {
+			for d, t := 1, s.of.far(y)+1; d <= s.of.steps && y+d*g.across <= hi; d, t = d+1, t+1 {
+				if v := s.of.value[t][d]; v > effort {
+					if v += s.most[y+d*g.across-g.y0] - effort; v > best {
+						best, pick = v, int32(-1-d)
+					}
+				}
+			}
 		}
 		s.most[y-g.y0], s.pick[y-g.y0] = best, pick
 	}
 	return s.most[lo-g.y0]
 }
 
-func tablesOf(l *lane) int {
-	if n := len(l.classes); n > 1 {
-		return n + 1
-	}
-	return len(l.classes)
-}
-
 // count adds to laid the pieces of the relaxed lay that the last run found
 // between lo and hi.
 func (s *sweep) count(g *ground, lo, hi int, laid []float64) {
-	firsts := make([]int, len(g.lanes))
-	for i := 1; i < len(g.lanes); i++ {
-		firsts[i] = firsts[i-1] + tablesOf(&g.lanes[i-1])
-	}
-	var fits []fit
-	for y := lo; y < hi; {
-		i := int(s.pick[y-g.y0])
-		if i < 0 {
-			y++
-			continue
-		}
-		_, fits = s.strip(g, i, firsts[i], y, fits[:0])
+	take := func(r *rip) {
+		_, fits := s.worth(r)
 		for _, f := range fits {
-			t := &s.tables[f.table]
-			for x := f.room; t.kind[x] >= 0; {
-				k := t.kind[x]
-				laid[k]++
-				x -= s.p.kinds[k].length
-			}
+			s.tables[f.table].count(s.p, int(f.room), laid)
 		}
-		y += g.lanes[i].width
+	}
+	for y := lo; y < hi; {
+		switch i := int(s.pick[y-g.y0]); {
+		case i == -1:
+			y++
+		case i >= 0 && i < len(g.lanes):
+			take(g.strip(i, y))
+			y += g.lanes[i].width
+		default:
+			var sh shape
+			if i < 0 {
+				sh = s.of.shape(y, -1-i)
+			} else {
+				sh = s.shapes.all[i-len(g.lanes)]
+			}
+			for j := range sh.rips {
+				take(&sh.rips[j])
+			}
+			y += sh.depth
+		}
 	}
 }

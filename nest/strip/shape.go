@@ -1,0 +1,85 @@
+package strip
+
+// shape is a band as it is ripped and cross-cut, whatever pieces it is cut into:
+//
+//	 ─────────────────────────────────────────────── y + depth
+//	|              |waste|        |                 |
+//	|      2       |─────|   1    |        1        |
+//	|──────────────|  0  |────────|                 |   lanes, from y outward
+//	|      0       |     |   1    |─────────────────|
+//	|              |     |        |        0        |
+//	 ─────────────────────────────────────────────── y
+//	lo   block   hi lo  hi
+type shape struct {
+	y, depth int
+	blocks   []stack
+	rips     []rip // all strips of all blocks
+}
+
+// stack is a block as strips of such lanes, the first at the band's near edge.
+type stack struct {
+	lo, hi int
+	lanes  []int16
+}
+
+// newShape is a shape on a hide.
+func newShape(g *ground, y, depth int, blocks []stack) shape {
+	sh := shape{y: y, depth: depth, blocks: blocks}
+	for _, b := range blocks {
+		at := y
+		for _, i := range b.lanes {
+			sh.rips = append(sh.rips, g.rip(int(i), at, b.lo, b.hi))
+			at += g.lanes[i].width
+		}
+	}
+	return sh
+}
+
+// shapes are those that the planner knows, by hide and near edge, so that what
+// the bound found dear to compute serves the search as well.
+type shapes struct {
+	all  []shape
+	at   map[*ground][][]int32 // by y-y0: indices of all
+	seen map[string]bool
+}
+
+func newShapes() *shapes { return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}} }
+
+// from are the shapes known of a hide that begin at y.
+func (s *shapes) from(g *ground, y int) []int32 {
+	if at := s.at[g]; at != nil {
+		return at[y-g.y0]
+	}
+	return nil
+}
+
+// add makes a shape known. It reports false if it was.
+func (s *shapes) add(g *ground, sh shape) bool {
+	key := sh.key(g)
+	if s.seen[key] {
+		return false
+	}
+	s.seen[key] = true
+	if s.at[g] == nil {
+		s.at[g] = make([][]int32, g.y1-g.y0+1)
+	}
+	s.at[g][sh.y-g.y0] = append(s.at[g][sh.y-g.y0], int32(len(s.all)))
+	s.all = append(s.all, sh)
+	return true
+}
+
+// key tells shapes apart.
+func (sh *shape) key(g *ground) string {
+	key := []byte(g.hide.Name())
+	put := func(n int) { key = append(key, 0, byte(n), byte(n>>8), byte(n>>16)) }
+	put(sh.y)
+	put(sh.depth)
+	for _, b := range sh.blocks {
+		put(b.lo)
+		put(b.hi)
+		for _, l := range b.lanes {
+			put(int(l))
+		}
+	}
+	return string(key)
+}
