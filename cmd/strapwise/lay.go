@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
@@ -192,7 +193,7 @@ func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o shee
 // oldSheets are the sheets in a folder of the hides that its plan cuts: they
 // would mislead beside another plan. Other files are none of our business.
 func oldSheets(dir string) []string {
-	data, err := os.ReadFile(filepath.Join(dir, planFile))
+	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
 	if err != nil {
 		return nil
 	}

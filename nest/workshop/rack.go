@@ -27,7 +27,7 @@ func (w *Workshop) readRack() error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return &source.Error{File: rackDir, Rule: "cannot be read: " + cause(err), Hint: "hides is a folder with one file for each piece of leather"}
+		return &source.Error{File: rackDir, Rule: "cannot be read: " + source.Cause(err), Hint: "hides is a folder with one file for each piece of leather"}
 	}
 	seen := map[string]string{} // by the name in small letters
 	for _, e := range entries {
