@@ -55,6 +55,10 @@ func Check(j Job, p Plan) []Violation {
 // reads.
 const MostNamed = 100
 
+// mostLetters is how much of a name in a plan a violation repeats; those of
+// books and racks are no longer.
+const mostLetters = 200
+
 // form verifies what the rest relies on: the format, and that there is no more
 // in the plan than the book can ask for. To verify the rest of one with more
 // could take for ever.
@@ -115,10 +119,10 @@ func (c *checker) fail(rule, where, what string, args ...any) {
 	}
 	for i, a := range args {
 		if text, ok := a.(string); ok {
-			args[i] = source.Shorten(text)
+			args[i] = source.Shorten(text, mostLetters)
 		}
 	}
-	c.found = append(c.found, Violation{rule, source.Shorten(where), fmt.Sprintf(what, args...)})
+	c.found = append(c.found, Violation{rule, source.Shorten(where, mostLetters), fmt.Sprintf(what, args...)})
 }
 
 // full reports whether so many violations of a rule are listed that no more

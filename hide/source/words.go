@@ -14,15 +14,21 @@ func Count(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// Shorten cuts what a message repeats of a file to a length that a person
-// reads: of a longer text its head and tail are kept.
-func Shorten(s string) string {
-	const head, tail = 120, 60
-	r := []rune(s)
-	if len(r) <= head+tail {
+// Quoted is the most letters that a message repeats of what a file says.
+const Quoted = 60
+
+// Shorten cuts a text to so many letters, of which two thirds are its head and
+// one its tail.
+func Shorten(s string, most int) string {
+	if len(s) <= most {
 		return s
 	}
-	return string(r[:head]) + " ... " + string(r[len(r)-tail:])
+	r := []rune(s)
+	if len(r) <= most {
+		return s
+	}
+	tail := most / 3
+	return string(r[:most-tail]) + " ... " + string(r[len(r)-tail:])
 }
 
 // Plain is a text on one line for a terminal: what would move the cursor or
