@@ -72,9 +72,9 @@ func (c *checker) form() bool {
 	case p.Format != Format:
 		c.fail(RuleFormat, "", "found %q, expected %q", p.Format, Format)
 	case len(p.Pieces) > pieces:
-		c.fail(RuleSets, "", "found %d pieces, all orders together have %d", len(p.Pieces), pieces)
+		c.fail(RuleSets, "", "found %s, all orders together have %d", source.Count(len(p.Pieces), "piece"), pieces)
 	case len(p.Unplaced) > sets:
-		c.fail(RuleUnplaced, "", "found %d sets listed, all orders together have %d", len(p.Unplaced), sets)
+		c.fail(RuleUnplaced, "", "found %s listed, all orders together have %d", source.Count(len(p.Unplaced), "set"), sets)
 	case strips > len(p.Pieces):
 		c.fail(RuleStrip, "", "found %s for %s, expected a piece in each", source.Count(strips, "strip"), source.Count(len(p.Pieces), "piece"))
 	default:

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide/source"
 )
 
 // mostRemnantCorners bounds the corners of all remnants of a hide: twice the
@@ -21,7 +23,7 @@ func (c *checker) remnants(l *laid) {
 		corners += len(r)
 	}
 	if most := int(l.hide.Area() / MinRemnantArea); len(l.lay.Remnants) > most || corners > mostRemnantCorners {
-		c.fail(RuleRemnant, l.hide.Name(), "found %d remnants of %d corners, expected at most %d of %d", len(l.lay.Remnants), corners, most, mostRemnantCorners)
+		c.fail(RuleRemnant, l.hide.Name(), "found %s of %s, expected at most %d of %d", source.Count(len(l.lay.Remnants), "remnant"), source.Count(corners, "corner"), most, mostRemnantCorners)
 		return
 	}
 	var shapes []geom.Geometry

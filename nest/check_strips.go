@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide/plane"
+	"strapwise/hide/source"
 )
 
 // strike is the struck edge as drawn: where it begins, its direction, and the
@@ -184,7 +185,7 @@ func (c *checker) numbers(l *laid) bool {
 		}
 	}
 	if held > len(l.lay.Strips) {
-		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %d strips of %d", held, len(l.lay.Strips))
+		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %s of %d", source.Count(held, "strip"), len(l.lay.Strips))
 		return false
 	}
 	c.inTurn(l)
@@ -214,7 +215,7 @@ func (c *checker) inTurn(l *laid) {
 		}
 	}
 	if next != len(l.lay.Strips)+1 {
-		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %d strips of %d", next-1, len(l.lay.Strips))
+		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %s of %d", source.Count(next-1, "strip"), len(l.lay.Strips))
 	}
 }
 
