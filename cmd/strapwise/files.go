@@ -26,7 +26,7 @@ type batch struct {
 // newBatch makes the folder if it is not there.
 func newBatch(dir string) (*batch, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, unwritten(err)
+		return nil, unwritten(fmt.Errorf("%s: cannot be made a folder: %s", dir, source.Cause(err)))
 	}
 	return &batch{dir: dir}, nil
 }

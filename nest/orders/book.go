@@ -75,7 +75,7 @@ func (r *reader) fault(line int, column, rule, hint string) error {
 }
 
 func (r *reader) read() error {
-	r.comma = divider(r.text)
+	r.text, r.comma = divided(r.text)
 	r.csv = csv.NewReader(bytes.NewReader(r.text))
 	r.csv.Comma = r.comma
 	r.csv.FieldsPerRecord = -1 // counted here, to name the line
@@ -104,17 +104,23 @@ func (r *reader) read() error {
 	}
 }
 
-// divider is what divides the cells: whichever of , ; and tab the first line
-// has most of.
-func divider(text []byte) rune {
+// divided tells what divides the cells: what the first line says, if it is one
+// that some spreadsheets write to say so (sep=;), or else whichever of , ; and tab
+// it has most of. A line that says so is emptied, so that lines count as before.
+func divided(text []byte) ([]byte, rune) {
 	first, _, _ := bytes.Cut(bytes.TrimLeft(text, "\r\n"), []byte("\n"))
+	for _, c := range ",;\t" {
+		if string(bytes.TrimRight(first, "\r ")) == "sep="+string(c) {
+			return bytes.Replace(text, bytes.TrimRight(first, "\r"), nil, 1), c
+		}
+	}
 	best := ','
 	for _, c := range ";\t" {
 		if bytes.Count(first, []byte(string(c))) > bytes.Count(first, []byte(string(best))) {
 			best = c
 		}
 	}
-	return best
+	return text, best
 }
 
 // dividerName is what divides the cells, in words.

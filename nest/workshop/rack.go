@@ -22,9 +22,13 @@ const (
 )
 
 func (w *Workshop) readRack() error {
-	entries, err := os.ReadDir(filepath.Join(w.Dir, rackDir))
+	at := filepath.Join(w.Dir, rackDir)
+	entries, err := os.ReadDir(at)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
+		if _, err := os.Lstat(at); err == nil {
+			return &source.Error{File: rackDir, Rule: "found a link to nothing, expected a folder"}
+		}
 		return nil
 	case err != nil:
 		return &source.Error{File: rackDir, Rule: "cannot be read: " + source.Cause(err), Hint: "hides is a folder with one file for each piece of leather"}

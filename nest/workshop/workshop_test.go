@@ -376,6 +376,17 @@ func TestOverlooked(t *testing.T) {
 	}
 }
 
+// A link to a rack that is not there is no empty rack.
+func TestRackThatIsGone(t *testing.T) {
+	dir := folder(t, "workshop.toml", "[leathers.bridle-tan]\n")
+	if err := os.Symlink("nowhere", filepath.Join(dir, "hides")); err != nil {
+		t.Skip("no links here")
+	}
+	if _, err := OpenRack(dir); err == nil || err.Error() != "hides: found a link to nothing, expected a folder" {
+		t.Errorf("got %v", err)
+	}
+}
+
 // An area as stamped that cannot be that of the outline is told.
 func TestStampFarFromOutline(t *testing.T) {
 	const hide = "leather = \"bridle-tan\"\nform = \"bend\"\nsize = [\"48in\", \"24in\"]\narea = " // 8 sq ft
