@@ -116,3 +116,40 @@ func TestToldToEnd(t *testing.T) {
 		}
 	}
 }
+
+// TestOneRule: what breaks is counted by rules, and one is one.
+func TestOneRule(t *testing.T) {
+	dir := workshopWith(t, nil)
+	if _, errs, code := strapwise("lay", "--workshop", dir); code != 0 {
+		t.Fatal(errs)
+	}
+	file := filepath.Join(dir, "plans", "plan.json")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := nest.DecodePlan(file, data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, c := range map[string]struct {
+		spoil func(*nest.Plan)
+		rules string
+	}{
+		"nothing put back": {func(p *nest.Plan) { p.Hides[0].Remnants = nil }, "1 rule"},
+		"tired twice":      {func(p *nest.Plan) { p.Hides[0].Remnants, p.Result.Stop = nil, "tired" }, "2 rules"},
+	} {
+		spoiled, err := nest.DecodePlan(file, plan.Encode())
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.spoil(&spoiled)
+		if err := os.WriteFile(file, spoiled.Encode(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out, errs, code := strapwise("check", "--workshop", dir)
+		if code != 1 || !strings.Contains(errs, "the plan breaks "+c.rules+"\n") || !strings.Contains(out, "remnant: ash-1: leaves") {
+			t.Errorf("%s: exit %d\n%s%s", what, code, out, errs)
+		}
+	}
+}
