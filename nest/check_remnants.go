@@ -65,6 +65,10 @@ func (c *checker) remnant(l *laid, i int, before []geom.Geometry) (geom.Geometry
 	return shape, true
 }
 
+// clearly is how many times the least remnant a piece of leather must be to be
+// missed: at the limit, the rounding of places in a plan file decides.
+const clearly = 1.05
+
 // leftOut verifies that leather which is worth a place on the rack is in a
 // remnant, or in a piece of no strip.
 func (c *checker) leftOut(l *laid, given []geom.Geometry) {
@@ -95,7 +99,7 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 			if part.NumInteriorRings() > 0 {
 				continue // round a piece of no strip: one outline cannot hold it
 			}
-			if part.Area() >= MinRemnantArea && deep(part) {
+			if part.Area() >= clearly*MinRemnantArea && deep(part, clearly*MinRemnantDepth) {
 				c.fail(RuleRemnant, l.hide.Name(), "leaves %.0f cm² that no remnant holds, expected leather of %d cm² or more, %d mm deep, to go back on the rack",
 					part.Area()/100, MinRemnantArea/100, MinRemnantDepth)
 			}

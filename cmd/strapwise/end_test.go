@@ -28,8 +28,19 @@ func TestUnprintable(t *testing.T) {
 		t.Fatal(errs)
 	}
 	for _, args := range [][]string{
-		{"pieces"}, {"pieces", "--json"}, {"lay"}, {"lay", "--json"}, {"check"}, {"check", "--json"},
-		{"sheet"}, {"sheet", "--json"}, {"rack", "list"}, {"rack", "show", "ash-1", "--json"}, {"--help"}, {"lay", "--help"}, {"completion", "bash"},
+		{"pieces"},
+		{"pieces", "--json"},
+		{"lay"},
+		{"lay", "--json"},
+		{"check"},
+		{"check", "--json"},
+		{"sheet"},
+		{"sheet", "--json"},
+		{"rack", "list"},
+		{"rack", "show", "ash-1", "--json"},
+		{"--help"},
+		{"lay", "--help"},
+		{"completion", "bash"},
 	} {
 		var errs bytes.Buffer
 		code := run(context.Background(), append(args, "--workshop", dir, "--quiet"), full{}, &errs)
