@@ -12,9 +12,9 @@ import (
 
 // Violation is a rule that a plan breaks, and where.
 type Violation struct {
-	Rule  string // one of Rules
-	Where string // "ash-3, strip 2, A12 set 3 main"; empty: the plan as a whole
-	What  string // what was found and what was expected
+	Rule  string `json:"rule"`  // one of Rules
+	Where string `json:"where"` // "ash-3, strip 2, A12 set 3 main"; empty: the plan as a whole
+	What  string `json:"what"`  // what was found and what was expected
 }
 
 // String gives one line: "flaw: ash-3, strip 2, A12 set 3 main: touches a scar".

@@ -4,8 +4,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
+	"strings"
 
 	"strapwise/hide/source"
 	"strapwise/nest"
@@ -29,9 +32,25 @@ func (w *Workshop) read(file string) ([]byte, error) {
 	return data, nil
 }
 
+// misnamed warns where what is missing may be there under another name.
+func (w *Workshop) misnamed(want string) {
+	entries, err := os.ReadDir(w.Dir)
+	if err != nil {
+		return // what matters in the folder is read by name
+	}
+	for _, e := range entries {
+		name := e.Name()
+		like := source.DidYouMean(name, []string{want}) != "" || strings.HasPrefix(strings.ToLower(name), want)
+		if like && !kept(name) {
+			w.Warnings = append(w.Warnings, fmt.Sprintf("found %s and no %s: expected that name", name, want))
+		}
+	}
+}
+
 func (w *Workshop) readBook() error {
 	data, err := w.read(bookFile)
 	if errors.Is(err, fs.ErrNotExist) {
+		w.misnamed(bookFile)
 		return nil
 	}
 	if err != nil {

@@ -29,6 +29,7 @@ func (w *Workshop) readRack() error {
 		if _, err := os.Lstat(at); err == nil {
 			return &source.Error{File: rackDir, Rule: "found a link to nothing, expected a folder"}
 		}
+		w.misnamed(rackDir)
 		return nil
 	case err != nil:
 		return &source.Error{File: rackDir, Rule: "cannot be read: " + source.Cause(err), Hint: "hides is a folder with one file for each piece of leather"}
@@ -58,8 +59,8 @@ func (w *Workshop) readRack() error {
 	return nil
 }
 
-// kept reports whether a file of the rack is one that people or their programs
-// keep beside the hides: hidden, a backup, or a picture.
+// kept reports whether a file is one that people or their programs keep beside
+// those of the workshop: hidden, a backup, or a picture.
 func kept(name string) bool {
 	if name[0] == '.' {
 		return !strings.HasPrefix(name, "..") // no program hides its files so

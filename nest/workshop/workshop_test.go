@@ -376,6 +376,25 @@ func TestOverlooked(t *testing.T) {
 	}
 }
 
+// A book or a rack that is there under nearly its name is not taken for none.
+func TestMisnamed(t *testing.T) {
+	const rules = "[leathers.bridle-tan]\n"
+	for name, warning := range map[string]string{
+		"order.csv":      "found order.csv and no orders.csv: expected that name",
+		"orders.csv.txt": "found orders.csv.txt and no orders.csv: expected that name",
+		"hide/a.toml":    "found hide and no hides: expected that name",
+		"hide-notes.txt": "",
+		"orders.csv~":    "",
+		"orders.csv":     "",
+		"hides/a.jpg":    "",
+	} {
+		w, err := Open(folder(t, "workshop.toml", rules, name, ""))
+		if got := strings.Join(w.Warnings, "\n"); err != nil || got != warning {
+			t.Errorf("%s: %v, warned %q, want %q", name, err, got, warning)
+		}
+	}
+}
+
 // A link to a rack that is not there is no empty rack.
 func TestRackThatIsGone(t *testing.T) {
 	dir := folder(t, "workshop.toml", "[leathers.bridle-tan]\n")
