@@ -42,7 +42,8 @@ func flagMistake(c *cobra.Command, err error) error {
 func wrongValue(f *pflag.Flag, found, help string) error {
 	e, ok := expected[f.Value.Type()]
 	if !ok {
-		return &usage{fmt.Sprintf("--%s: found %s, expected %s", f.Name, found, f.Usage), help}
+		_, what := pflag.UnquoteUsage(f)
+		return &usage{fmt.Sprintf("--%s: found %s, expected %s", f.Name, found, what), help}
 	}
 	return &usage{fmt.Sprintf("--%s: found %s, expected %s", f.Name, found, e.what), strings.ReplaceAll(e.hint, "%s", f.Name)}
 }
