@@ -74,6 +74,9 @@ func TestEachFaultNamesItsPathAndRule(t *testing.T) {
 		{"backbone of three", func(s *spec) { s.Backbone = make([]orb.Point, 3) }, "backbone: expected 2 points, found 3"},
 		{"backbone of one place", func(s *spec) { s.Backbone[1] = orb.Point{0, 0.5} }, "backbone: its ends are less than a millimetre apart, expected a line"},
 		{"backbone of nan", func(s *spec) { s.Backbone[1][1] = nan }, "backbone: a point that is no place on a bench"},
+		{"backbone metres beside the hide", func(s *spec) { s.Backbone = []orb.Point{{0, -2000}, {1300, -2000}} }, "backbone: 2000 mm away from the outline, expected a line along the hide's edge or through it"},
+		{"backbone metres beyond its end", func(s *spec) { s.Backbone = []orb.Point{{5000, 0}, {6000, 0}} }, "backbone: 3700 mm away from the outline, expected a line along the hide's edge or through it"},
+		{"backbone of another hide, aslant", func(s *spec) { s.Backbone = []orb.Point{{9000, 9000}, {9010, 8990}} }, "backbone: 11349 mm away from the outline, expected a line along the hide's edge or through it"},
 		{"negative trim", func(s *spec) { s.Trim = -1 }, "trim: found -1 mm, expected 0 or more"},
 		{"trim of nan", func(s *spec) { s.Trim = nan }, "trim: found NaN mm, expected 0 or more"},
 		{"trim without end", func(s *spec) { s.Trim = inf }, "trim: +Inf mm from every edge leaves no leather"},
@@ -128,23 +131,33 @@ func TestEachFaultNamesItsPathAndRule(t *testing.T) {
 func TestWhatIsOddButSound(t *testing.T) {
 	type spec = hide.Spec
 	for rule, bend := range map[string]func(*hide.Spec){
-		"names of other tongues":              func(s *spec) { s.Name = "Häute_2.neu-ß9" },
-		"nothing told but what must be":       func(s *spec) { *s = spec{Name: "a", Leather: "b", Form: "skin", Outline: s.Outline} },
-		"a flaw partly outside":               func(s *spec) { s.Flaws[0].Spot.At = orb.Point{1305, 100} },
-		"a patch round the whole hide":        func(s *spec) { s.Flaws[2].Patch = square(-10, -10, 2000) },
-		"a stroke across, its ends outside":   func(s *spec) { s.Flaws[1].Stroke.Line = []orb.Point{{500, -90}, {500, 900}} },
-		"a patch across, its corners outside": func(s *spec) { r := plane.Box(orb.Point{500, -90}, orb.Point{510, 900}); s.Flaws[2].Patch = &r },
-		"a spot larger than the hide":         func(s *spec) { s.Flaws[0].Spot.Diameter = 4000 },
-		"a zone beyond the edge":              func(s *spec) { s.Zones[0].Area = *square(-500, -500, 4000) },
-		"one reading, its place not told":     func(s *spec) { s.Readings = []hide.Reading{{At: orb.Point{-1e5, 0}, MM: 3}} },
-		"a reading a finger beyond the edge":  func(s *spec) { s.Readings[0].At = orb.Point{-20, 10} },
-		"a trim that leaves a hair":           func(s *spec) { s.Trim = 319 },
-		"a backbone away from the leather":    func(s *spec) { s.Backbone = []orb.Point{{0, -400}, {900, -380}} },
-		"the grain turned backwards":          func(s *spec) { s.Zones[0].Grain = -90 * measure.Degree },
+		"names of other tongues":                func(s *spec) { s.Name = "Häute_2.neu-ß9" },
+		"nothing told but what must be":         func(s *spec) { *s = spec{Name: "a", Leather: "b", Form: "skin", Outline: s.Outline} },
+		"a flaw partly outside":                 func(s *spec) { s.Flaws[0].Spot.At = orb.Point{1305, 100} },
+		"a patch round the whole hide":          func(s *spec) { s.Flaws[2].Patch = square(-10, -10, 2000) },
+		"a stroke across, its ends outside":     func(s *spec) { s.Flaws[1].Stroke.Line = []orb.Point{{500, -90}, {500, 900}} },
+		"a patch across, its corners outside":   func(s *spec) { r := plane.Box(orb.Point{500, -90}, orb.Point{510, 900}); s.Flaws[2].Patch = &r },
+		"a spot larger than the hide":           func(s *spec) { s.Flaws[0].Spot.Diameter = 4000 },
+		"a zone beyond the edge":                func(s *spec) { s.Zones[0].Area = *square(-500, -500, 4000) },
+		"one reading, its place not told":       func(s *spec) { s.Readings = []hide.Reading{{At: orb.Point{-1e5, 0}, MM: 3}} },
+		"a reading a finger beyond the edge":    func(s *spec) { s.Readings[0].At = orb.Point{-20, 10} },
+		"a trim that leaves a hair":             func(s *spec) { s.Trim = 319 },
+		"a backbone away from the leather":      func(s *spec) { s.Backbone = []orb.Point{{0, -400}, {900, -380}} },
+		"a backbone through the middle":         func(s *spec) { s.Backbone = []orb.Point{{600, 320}, {700, 321}} },
+		"a backbone across":                     func(s *spec) { s.Backbone = []orb.Point{{900, 640}, {900, 0}} },
+		"a backbone drawn longer than any hide": func(s *spec) { s.Backbone = []orb.Point{{-9000, 0}, {9000, 0}} },
+		"a belly, drawn with the backbone of its hide": func(s *spec) {
+			s.Form, s.Backbone = "belly", []orb.Point{{0, -1400}, {1300, -1400}}
+		},
+		"a remnant from the far end of its hide": func(s *spec) {
+			s.Form, s.Backbone = "remnant", []orb.Point{{-2900, 0}, {-2000, 0}}
+		},
+		"the grain turned backwards": func(s *spec) { s.Zones[0].Grain = -90 * measure.Degree },
 		"far from the origin, as on a remnant": func(s *spec) {
 			for i := range s.Outline {
 				s.Outline[i][0] += 15_000
 			}
+			s.Backbone = []orb.Point{{15_000, 0}, {16_300, 0}}
 			s.Flaws, s.Zones, s.Readings = nil, nil, nil
 		},
 	} {

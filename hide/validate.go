@@ -30,6 +30,15 @@ const (
 	dearest      = 1e9    // money
 )
 
+// How far, in millimetres, leather may lie from its backbone: as far as the hide
+// itself is deep or long, or as far as it was on a large animal, since a belly or
+// a remnant is drawn with the backbone of the hide that it was cut from. A
+// typical side is 42 in deep and 100 in long (common practice, no source).
+const (
+	farthestAcross = 1_500
+	farthestAlong  = 3_000
+)
+
 func fault(path, rule, hint string) *Fault { return &Fault{Path: path, Rule: rule, Hint: hint} }
 
 func flawPath(i int, key string) string { return fmt.Sprintf("flaws[%d].%s", i, key) }
@@ -108,7 +117,24 @@ func (s Spec) checkBackbone(outline plane.Ring) (plane.Frame, *Fault) {
 	if planar.Distance(a, b) < smallestHide {
 		return plane.Frame{}, fault("backbone", "its ends are less than a millimetre apart, expected a line", "give the two ends of the backbone")
 	}
-	return plane.NewFrame(a, orb.Point{b[0] - a[0], b[1] - a[1]}), nil
+	frame := plane.NewFrame(a, orb.Point{b[0] - a[0], b[1] - a[1]})
+	if gap := backboneGap(outline.In(frame).Bound(), planar.Distance(a, b)); gap > 0 {
+		return frame, fault("backbone", fmt.Sprintf("%.0f mm away from the outline, expected a line along the hide's edge or through it", gap),
+			"give both in the same units and from the same corner, or leave the backbone out: then the grain runs along the x axis")
+	}
+	return frame, nil
+}
+
+// backboneGap is how far a hide, seen in the frame of its backbone, lies from
+// it, where that is too far; otherwise 0. The backbone is a line without ends
+// as to the distance across; along, it runs from 0 to its length.
+func backboneGap(box orb.Bound, length float64) float64 {
+	across := max(box.Min[1], -box.Max[1], 0)
+	along := max(box.Min[0]-length, -box.Max[0], 0)
+	if across > max(farthestAcross, box.Max[1]-box.Min[1]) || along > max(farthestAlong, box.Max[0]-box.Min[0]) {
+		return math.Hypot(across, along)
+	}
+	return 0
 }
 
 func isPlace(p orb.Point) bool {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
@@ -176,8 +177,33 @@ func (b *bench) hide() *hide.Hide {
 	return h
 }
 
+// clearOf is remnants less the pieces that lie in them.
+func clearOf(remnants [][]orb.Point, pieces []Piece) [][]orb.Point {
+	out := [][]orb.Point{}
+	for _, r := range remnants {
+		rest := polygonOf(r).AsGeometry()
+		for _, p := range pieces {
+			if r, err := rectFrom(p.Outline); err == nil {
+				rest, _ = geom.Difference(rest, r.geometry())
+			}
+		}
+		for _, p := range polygonsOf(rest) {
+			if p.NumInteriorRings() == 0 { // a remnant has no hole
+				out = append(out, cornersOf(p))
+			}
+		}
+	}
+	return out
+}
+
+// check is Check; remnants that are nil are what the lay leaves.
 func (b *bench) check() []Violation {
 	b.job.Hides = []*hide.Hide{b.hide()}
+	for i, l := range b.plan.Hides {
+		if h := b.job.Hide(l.Hide); h != nil && l.Remnants == nil {
+			b.plan.Hides[i].Remnants = clearOf(Remnants(h, l), b.plan.Pieces)
+		}
+	}
 	return Check(b.job, b.plan)
 }
 

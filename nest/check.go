@@ -7,13 +7,14 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide"
+	"strapwise/hide/source"
 )
 
 // Violation is a rule that a plan breaks, and where.
 type Violation struct {
-	Rule  string // one of Rules
-	Where string // "ash-3, strip 2, A12 set 3 main"; empty: the plan as a whole
-	What  string // what was found and what was expected
+	Rule  string `json:"rule"`  // one of Rules
+	Where string `json:"where"` // "ash-3, strip 2, A12 set 3 main"; empty: the plan as a whole
+	What  string `json:"what"`  // what was found and what was expected
 }
 
 // String gives one line: "flaw: ash-3, strip 2, A12 set 3 main: touches a scar".
@@ -33,20 +34,56 @@ func (v Violation) String() string {
 // asks of overlays, predicates and distances whether it may lie there. It uses
 // none of their code, so that a shared mistake cannot hide.
 //
-// What a plan leaves out is named (no struck edge, no bands) and the rest
-// verified all the same. After a format that is not Format, or more pieces than
-// all orders have, nothing is.
+// What a plan leaves out is named (no struck edge, no bands, no remnant of what
+// is left over) and the rest verified all the same. After a format that is not
+// Format, or more pieces, strips or sets than there can be, nothing is. Of one
+// rule MostNamed violations are listed, and a last one says that there are more.
 func Check(j Job, p Plan) []Violation {
-	c := &checker{job: j, plan: p}
-	if p.Format != Format {
+	c := &checker{job: j, plan: p, count: map[string]int{}}
+	if c.form() {
+		c.whole()
+	}
+	for _, rule := range Rules() {
+		if c.count[rule] > MostNamed {
+			c.found = append(c.found, Violation{rule, "", fmt.Sprintf("found more than %d, the rest are not listed", MostNamed)})
+		}
+	}
+	return c.found
+}
+
+// MostNamed is how many violations of one rule Check lists: more than anybody
+// reads.
+const MostNamed = 100
+
+// mostLetters is how much of a name in a plan a violation repeats; those of
+// books and racks are no longer.
+const mostLetters = 200
+
+// form verifies what the rest relies on: the format, and that there is no more
+// in the plan than the book can ask for. To verify the rest of one with more
+// could take for ever.
+func (c *checker) form() bool {
+	pieces, sets := asked(c.job)
+	strips := 0
+	for _, l := range c.plan.Hides {
+		strips += len(l.Strips)
+	}
+	switch p := c.plan; {
+	case p.Format != Format:
 		c.fail(RuleFormat, "", "found %q, expected %q", p.Format, Format)
-		return c.found
+	case len(p.Pieces) > pieces:
+		c.fail(RuleSets, "", "found %s, all orders together have %d", source.Count(len(p.Pieces), "piece"), pieces)
+	case len(p.Unplaced) > sets:
+		c.fail(RuleUnplaced, "", "found %s listed, all orders together have %d", source.Count(len(p.Unplaced), "set"), sets)
+	case strips > len(p.Pieces):
+		c.fail(RuleStrip, "", "found %s for %s, expected a piece in each", source.Count(strips, "strip"), source.Count(len(p.Pieces), "piece"))
+	default:
+		return true
 	}
-	if asked := asked(j); len(p.Pieces) > asked {
-		// nor is the rest of one with so many pieces, which could take for ever
-		c.fail(RuleSets, "", "found %d pieces, all orders together have %d", len(p.Pieces), asked)
-		return c.found
-	}
+	return false
+}
+
+func (c *checker) whole() {
 	for _, l := range c.laidHides() {
 		c.strips(l)
 		c.pieces(l)
@@ -55,18 +92,17 @@ func Check(j Job, p Plan) []Violation {
 	}
 	c.sets()
 	c.result()
-	return c.found
 }
 
-// asked is how many pieces all sets of the book have.
-func asked(j Job) int {
-	n := 0
+// asked is how many pieces all sets of the book have, and how many sets there are.
+func asked(j Job) (pieces, sets int) {
 	for _, o := range j.Orders {
+		sets += o.Qty
 		for _, part := range o.Parts {
-			n += o.Qty * part.Count
+			pieces += o.Qty * part.Count
 		}
 	}
-	return n
+	return pieces, sets
 }
 
 // checker gathers violations.
@@ -74,11 +110,24 @@ type checker struct {
 	job   Job
 	plan  Plan
 	found []Violation
+	count map[string]int // of the violations of a rule
 }
 
 func (c *checker) fail(rule, where, what string, args ...any) {
-	c.found = append(c.found, Violation{rule, where, fmt.Sprintf(what, args...)})
+	if c.count[rule]++; c.full(rule) {
+		return
+	}
+	for i, a := range args {
+		if text, ok := a.(string); ok {
+			args[i] = source.Shorten(text, mostLetters)
+		}
+	}
+	c.found = append(c.found, Violation{rule, source.Shorten(where, mostLetters), fmt.Sprintf(what, args...)})
 }
+
+// full reports whether so many violations of a rule are listed that no more
+// need to be looked for.
+func (c *checker) full(rule string) bool { return c.count[rule] > MostNamed }
 
 // laid is a hide with all that a plan lays on it.
 type laid struct {
@@ -87,6 +136,7 @@ type laid struct {
 	lay      *HideLay // nil if the plan does not say how the hide is cut
 	strike   strike
 	strips   []*cutStrip
+	byNumber map[int]*cutStrip // the first strip of each number
 	pieces   []*cutPiece
 	backbone orb.Point // of length 1
 }
@@ -119,7 +169,7 @@ func (c *checker) laidHides() []*laid {
 		}
 		var l *laid
 		if h := c.job.Hide(name); h != nil {
-			l = &laid{hide: h, leather: newGround(h), backbone: alongBackbone(h)}
+			l = &laid{hide: h, leather: newGround(h), backbone: alongBackbone(h), byNumber: map[int]*cutStrip{}}
 			all = append(all, l)
 		}
 		byName[name] = l

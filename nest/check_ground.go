@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -216,35 +215,3 @@ func (p *cutPiece) mayTurn() float64 { return float64(p.use.Angle) + p.turnTol()
 func (p *cutPiece) turnTol() float64 { return lengthTol / max(p.rect.side(0), p.rect.side(1)) }
 
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
-
-// remnants verifies what goes back on the rack.
-func (c *checker) remnants(l *laid) {
-	if l.lay == nil {
-		return
-	}
-	var shapes []geom.Geometry
-	for i, outline := range l.lay.Remnants {
-		where := fmt.Sprintf("%s, remnant %d", l.hide.Name(), i+1)
-		shape := polygonOf(outline).AsGeometry()
-		if shape.IsEmpty() || shape.Validate() != nil {
-			c.fail(RuleRemnant, where, "its outline is not a simple one")
-			continue
-		}
-		// An overlay has no length to be drawn in by: a rim lengthTol wide is granted.
-		rim := max(areaTol, lengthTol*shape.MustAsPolygon().ExteriorRing().Length())
-		if out, err := geom.Difference(shape, l.leather.outline); err != nil || out.Area() > rim {
-			c.fail(RuleRemnant, where, "reaches out of the hide")
-		}
-		for _, p := range l.pieces {
-			if p.drawn && geom.Intersects(shape, p.rect.drawnIn(lengthTol).geometry()) {
-				c.fail(RuleRemnant, where, "shares leather with %s", p.where)
-			}
-		}
-		for _, other := range shapes {
-			if both, err := geom.Intersection(shape, other); err != nil || both.Area() > rim {
-				c.fail(RuleRemnant, where, "shares leather with another remnant")
-			}
-		}
-		shapes = append(shapes, shape)
-	}
-}

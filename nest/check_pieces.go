@@ -12,7 +12,7 @@ func (c *checker) pieces(l *laid) {
 	var drawn []*cutPiece
 	var rects []rect
 	for _, p := range l.pieces {
-		s := l.stripNumbered(p.Strip)
+		s := l.byNumber[p.Strip]
 		if s != nil && p.Strip != 0 {
 			s.pieces = append(s.pieces, p)
 		}
@@ -32,8 +32,9 @@ func (c *checker) pieces(l *laid) {
 			c.beside(l, p)
 		}
 	}
-	pairs(rects, func(i, j int) {
+	pairs(rects, func(i, j int) bool {
 		c.fail(RuleOverlap, drawn[j].where, "overlaps %s", drawn[i].where)
+		return !c.full(RuleOverlap)
 	})
 	for _, s := range l.strips {
 		c.crossCuts(l, s)
@@ -123,6 +124,9 @@ func (c *checker) crossCuts(l *laid, s *cutStrip) {
 	}
 	u := s.rect.dir[s.along]
 	for i, p := range s.pieces {
+		if c.full(RuleOverlap) || c.full(RuleInStrip) {
+			return
+		}
 		for _, q := range s.pieces[i+1:] {
 			if !p.drawn || !q.drawn {
 				continue

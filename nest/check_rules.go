@@ -41,7 +41,7 @@ const (
 	RuleCutter  = "cutter"  // the strap cutter takes the width of each strip that it must rip
 	RuleWaste   = "waste"   // and that of each waste strip between two bands
 	RuleGrips   = "grips"   // and it has leather to hold beyond the strip, or nothing to rip
-	RuleRemnant = "remnant" // a remnant has a simple outline, inside the hide and clear of pieces and other remnants
+	RuleRemnant = "remnant" // a remnant has a simple outline, inside the hide and clear of pieces and other remnants; none is left out
 
 	// Sets and figures.
 	RuleSets     = "sets"     // pieces belong to complete sets only, each part as often as asked

@@ -111,8 +111,8 @@ func (r rect) box(pad float64) rtree.Box {
 }
 
 // pairs calls found for each two rectangles, i < j, that overlap by more than
-// lengthTol; in the order of i, then j.
-func pairs(rects []rect, found func(i, j int)) {
+// lengthTol, in the order of i, then j, until it returns false.
+func pairs(rects []rect, found func(i, j int) bool) {
 	items := make([]rtree.BulkItem, len(rects))
 	for i, r := range rects {
 		items[i] = rtree.BulkItem{Box: r.box(0), RecordID: i}
@@ -128,13 +128,21 @@ func pairs(rects []rect, found func(i, j int)) {
 		})
 		slices.Sort(hits)
 		for _, j := range hits {
-			found(i, j)
+			if !found(i, j) {
+				return
+			}
 		}
 	}
 }
 
 // overlap reports whether two rectangles share more than a rim lengthTol wide.
 func overlap(a, b rect) bool {
+	for _, u := range []orb.Point{a.dir[0], a.dir[1], b.dir[0], b.dir[1]} {
+		// A line that parts them by more than the last bits spares the overlay.
+		if gap := math.Abs(dot(sub(a.centre, b.centre), u)) - a.reach(u) - b.reach(u); gap > 0 {
+			return false
+		}
+	}
 	return geom.Intersects(a.drawnIn(lengthTol/2).geometry(), b.drawnIn(lengthTol/2).geometry())
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide/plane"
+	"strapwise/hide/source"
 )
 
 // strike is the struck edge as drawn: where it begins, its direction, and the
@@ -47,6 +48,9 @@ func (c *checker) strips(l *laid) {
 		s := &cutStrip{Strip: &l.lay.Strips[i]}
 		s.where = fmt.Sprintf("%s, strip %d", l.hide.Name(), s.N)
 		l.strips = append(l.strips, s)
+		if l.byNumber[s.N] == nil {
+			l.byNumber[s.N] = s
+		}
 		r, err := rectFrom(s.Outline)
 		if err != nil {
 			c.fail(RuleStrip, s.where, "%v", err)
@@ -59,8 +63,9 @@ func (c *checker) strips(l *laid) {
 	for _, s := range drawn {
 		c.strip(l, s)
 	}
-	pairs(rects, func(i, j int) {
+	pairs(rects, func(i, j int) bool {
 		c.fail(RuleApart, drawn[j].where, "shares leather with strip %d", drawn[i].N)
+		return !c.full(RuleApart)
 	})
 }
 
@@ -152,8 +157,9 @@ func (c *checker) cuts(l *laid) {
 	if l.lay == nil {
 		return
 	}
-	c.numbers(l)
-	c.bands(l)
+	if c.numbers(l) {
+		c.bands(l)
+	}
 	t := c.job.Tools
 	for _, s := range l.strips {
 		if !s.ripped() {
@@ -170,8 +176,24 @@ func (c *checker) cuts(l *laid) {
 }
 
 // numbers verifies that strips are numbered from 1, and that bands and blocks
-// give them in that order.
-func (c *checker) numbers(l *laid) {
+// give them in that order. It reports whether the blocks hold no more strips
+// than there are.
+func (c *checker) numbers(l *laid) bool {
+	held := 0
+	for _, band := range l.lay.Bands {
+		for _, block := range band.Blocks {
+			held += len(block.Strips)
+		}
+	}
+	if held > len(l.lay.Strips) {
+		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %s of %d", source.Count(held, "strip"), len(l.lay.Strips))
+		return false
+	}
+	c.inTurn(l)
+	return true
+}
+
+func (c *checker) inTurn(l *laid) {
 	for i, s := range l.lay.Strips {
 		if s.N != i+1 {
 			c.fail(RuleNumbers, l.hide.Name(), "strip %d is listed in place %d", s.N, i+1)
@@ -194,7 +216,7 @@ func (c *checker) numbers(l *laid) {
 		}
 	}
 	if next != len(l.lay.Strips)+1 {
-		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %d strips of %d", next-1, len(l.lay.Strips))
+		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %s of %d", source.Count(next-1, "strip"), len(l.lay.Strips))
 	}
 }
 
@@ -238,22 +260,12 @@ func (b Band) several() bool {
 func (l *laid) rips(b Band) bool {
 	for _, block := range b.Blocks {
 		for _, n := range block.Strips {
-			if s := l.stripNumbered(n); s != nil && s.ripped() {
+			if s := l.byNumber[n]; s != nil && s.ripped() {
 				return true
 			}
 		}
 	}
 	return false
-}
-
-// stripNumbered is the first strip of that number, or nil.
-func (l *laid) stripNumbered(n int) *cutStrip {
-	for _, s := range l.strips {
-		if s.N == n {
-			return s
-		}
-	}
-	return nil
 }
 
 // blocks verifies the blocks of a band, and the strips stacked in each.
@@ -286,7 +298,7 @@ func (c *checker) blocks(l *laid, band Band, where string) {
 func (c *checker) stack(l *laid, band Band, block Block, where string) {
 	at := band.FromMM
 	for _, n := range block.Strips {
-		s := l.stripNumbered(n)
+		s := l.byNumber[n]
 		if s == nil {
 			continue // named by numbers
 		}

@@ -55,6 +55,40 @@ func TestCheckNamesStripsThatShareLeather(t *testing.T) {
 	}
 }
 
+// A plan with a great many faults is told in a few lines, and at once: of all
+// the pairs of pieces at one place only so many are looked at as are told.
+func TestCheckListsOnlySoMany(t *testing.T) {
+	b := newBench()
+	o := &b.job.Orders[0]
+	o.Qty = 2_000
+	p := *b.piece(1, "keeper", 0)
+	for n := range o.Qty {
+		p.Set = o.FirstSet + n
+		b.plan.Pieces = append(b.plan.Pieces, p)
+	}
+	count := map[string]int{}
+	for _, v := range b.check() {
+		count[v.Rule]++
+	}
+	for _, rule := range []string{RuleOverlap, RuleSets, RuleUnplaced} {
+		if count[rule] != MostNamed+1 {
+			t.Errorf("rule %q is named %d times", rule, count[rule])
+		}
+	}
+}
+
+// What a plan calls things is repeated, but not to the end.
+func TestCheckShortensNames(t *testing.T) {
+	b := newBench()
+	b.plan.Pieces[0].Part = strings.Repeat("main", 1<<18)
+	b.plan.Pieces[1].Use = strings.Repeat("load", 1<<18)
+	for _, v := range b.check() {
+		if len(v.String()) > 600 {
+			t.Errorf("a line of %d letters", len(v.String()))
+		}
+	}
+}
+
 func TestCheckGrants(t *testing.T) {
 	for _, g := range []struct {
 		name string

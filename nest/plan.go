@@ -31,7 +31,7 @@ type HideLay struct {
 	Strike   Strike        `json:"strike"`
 	Bands    []Band        `json:"bands"`    // outward from the struck edge
 	Strips   []Strip       `json:"strips"`   // in cutting order, numbered from 1
-	Remnants [][]orb.Point `json:"remnants"` // outlines of what goes back on the rack, largest first
+	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first
 }
 
 // Strike is the first cut of a hide, a straight edge from which the rest is measured.

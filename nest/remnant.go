@@ -42,7 +42,7 @@ func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
 	}
 	var rings []plane.Ring
 	for _, part := range polygonsOf(rest) {
-		if part.Area() < MinRemnantArea || !deep(part) {
+		if part.Area() < MinRemnantArea || !deep(part, MinRemnantDepth) {
 			continue
 		}
 		// What float64 has left crossing itself is no outline to hand back.
@@ -82,14 +82,14 @@ func used(h *hide.Hide, lay HideLay) (rect, bool) {
 	return rectAt(add(from, scale(along, lo-past)), along, out, hi-lo+2*past, far), far > 0
 }
 
-// deep reports whether a circle of MinRemnantDepth fits in the polygon, to
+// deep reports whether a circle of that diameter fits in the polygon, to
 // within a millimetre, which is what its outline is first smoothed by: an offset
 // of thousands of corners takes minutes.
-func deep(p geom.Polygon) bool {
+func deep(p geom.Polygon, diameter float64) bool {
 	smooth, err := p.AsGeometry().Simplify(1)
 	if err != nil { // smoothed, it would be no polygon: too thin to matter
 		return false
 	}
-	core, err := geom.Buffer(smooth, -MinRemnantDepth/2.0)
+	core, err := geom.Buffer(smooth, -diameter/2)
 	return err == nil && !core.IsEmpty()
 }

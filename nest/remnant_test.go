@@ -31,6 +31,20 @@ func upright(edge, depth float64) HideLay {
 	}
 }
 
+// Leather at the limit of what is worth keeping may be left out, and what is
+// clearly beyond it may not.
+func TestCheckMissesOnlyWhatIsClearlyARemnant(t *testing.T) {
+	box := mustHide(t, orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{0, 500})
+	for depth, missed := range map[float64]bool{400: true, 470: true, 474.9: false, 475: false, 475.1: false, 490: false} {
+		lay := upright(0, depth)
+		c := &checker{count: map[string]int{}}
+		c.leftOut(&laid{hide: box, lay: &lay}, nil)
+		if got := len(c.found) > 0; got != missed {
+			t.Errorf("%v mm left: found %v", 500-depth, c.found)
+		}
+	}
+}
+
 func TestRemnants(t *testing.T) {
 	box := mustHide(t, orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{0, 500})
 	for _, c := range []struct {

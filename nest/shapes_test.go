@@ -57,7 +57,10 @@ func TestPairsLaw(t *testing.T) {
 		}
 		type pair struct{ i, j int }
 		found := map[pair]bool{}
-		pairs(rects, func(i, j int) { found[pair{i, j}] = true })
+		pairs(rects, func(i, j int) bool {
+			found[pair{i, j}] = true
+			return true
+		})
 		for i, a := range rects {
 			for j := i + 1; j < len(rects); j++ {
 				depth := math.Inf(1)

@@ -266,6 +266,17 @@ var spoils = []spoil{
 		l.Remnants = nil
 	}},
 
+	{RuleStrip, "more than pieces", func(b *bench) {
+		l := &b.plan.Hides[0]
+		for n := range len(b.plan.Pieces) {
+			l.Strips = append(l.Strips, l.Strips[n%2])
+		}
+	}},
+
+	{RuleNumbers, "held twice", func(b *bench) {
+		block := &b.plan.Hides[0].Bands[0].Blocks[0]
+		block.Strips = append(block.Strips, block.Strips...)
+	}},
 	{RuleNumbers, "a number left out", func(b *bench) { b.strip9(9) }},
 	{RuleNumbers, "a strip in no block", func(b *bench) { b.strip9(8) }},
 	{RuleNumbers, "a strip in two blocks", func(b *bench) {
@@ -335,6 +346,17 @@ var spoils = []spoil{
 	{RuleRemnant, "with a piece in it", func(b *bench) { b.plan.Hides[0].Remnants[0] = b.spec.Outline }},
 	{RuleRemnant, "twice", func(b *bench) { l := &b.plan.Hides[0]; l.Remnants = append(l.Remnants, l.Remnants[0]) }},
 
+	{RuleRemnant, "left out", func(b *bench) { b.plan.Hides[0].Remnants = [][]orb.Point{} }},
+	{RuleRemnant, "half of it left out", func(b *bench) {
+		b.plan.Hides[0].Remnants[0] = b.frame().Rect(span(0, 600), span(200, 400))
+	}},
+	{RuleRemnant, "more than a hide can leave", func(b *bench) {
+		l := &b.plan.Hides[0]
+		for range 200 {
+			l.Remnants = append(l.Remnants, l.Remnants[0])
+		}
+	}},
+
 	{RuleSets, "a set without its keeper", func(b *bench) {
 		b.drop(b.piece(3, "keeper", 0))
 		b.plan.Sets[0].Complete = 2
@@ -354,6 +376,11 @@ var spoils = []spoil{
 
 	{RuleUnplaced, "a set left out", func(b *bench) { b.plan.Unplaced = nil }},
 	{RuleUnplaced, "a complete set", func(b *bench) { b.plan.Unplaced = append(b.plan.Unplaced, Unplaced{"A12", 2, "main", "no room"}) }},
+	{RuleUnplaced, "more than asked", func(b *bench) {
+		for range 20 {
+			b.plan.Unplaced = append(b.plan.Unplaced, b.plan.Unplaced[0])
+		}
+	}},
 	{RuleUnplaced, "a set twice", func(b *bench) { b.plan.Unplaced = append(b.plan.Unplaced, b.plan.Unplaced[0]) }},
 
 	{RuleValue, "a cent too much", func(b *bench) { b.plan.Result.Value += 0.01 }},

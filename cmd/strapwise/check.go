@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strapwise/hide/source"
 	"strapwise/nest"
 )
 
@@ -24,8 +25,13 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 			if err != nil {
 				return err
 			}
-			for _, file := range o.plan.Stale(o.shop.Inputs) {
-				u.note("note: %s has changed since the plan was made", file)
+			u.notes(o.shop)
+			if len(o.plan.Inputs) == 0 {
+				u.note("note: the plan names no files that it was made from, so none can be told to have changed")
+			} else {
+				for _, file := range o.plan.Stale(o.shop.Inputs) {
+					u.note("note: %s has changed since the plan was made", file)
+				}
 			}
 			faults := nest.Check(o.job, o.plan)
 			if u.json {
@@ -34,15 +40,15 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 				}
 			} else {
 				for _, f := range faults {
-					u.text("%s\n", f)
+					u.text("%s\n", message(f.String()))
 				}
 			}
 			if len(faults) > 0 {
-				return &shortfall{fmt.Sprintf("%s: the plan breaks %d rules", o.path, len(faults)), "lay again, or undo what was changed in the files"}
+				return &shortfall{fmt.Sprintf("%s: the plan breaks %s", o.path, source.Count(broken(faults), "rule")), "lay again, or undo what was changed in the files"}
 			}
 			if !u.json {
-				u.text("%s holds: %d pieces on %d hides, worth %.2f, bound %.2f\n",
-					o.path, len(o.plan.Pieces), len(o.plan.Hides), o.plan.Result.Value, o.plan.Result.Bound)
+				u.text("%s holds: %s on %s, worth %.2f, bound %.2f\n",
+					o.path, source.Count(len(o.plan.Pieces), "piece"), source.Count(len(o.plan.Hides), "hide"), o.plan.Result.Value, o.plan.Result.Bound)
 			}
 			return nil
 		},
@@ -56,19 +62,11 @@ type checkResult struct {
 	Faults []nest.Violation `json:"faults"`
 }
 
-// atMostOne refuses more than one argument.
-func atMostOne(what string) cobra.PositionalArgs {
-	return func(c *cobra.Command, args []string) error {
-		if len(args) > 1 {
-			return &usage{fmt.Sprintf("found %d arguments, expected at most one %s", len(args), what), "see " + c.CommandPath() + " --help"}
-		}
-		return nil
+// broken is how many rules are broken, some of them perhaps in many places.
+func broken(faults []nest.Violation) int {
+	rules := map[string]bool{}
+	for _, f := range faults {
+		rules[f.Rule] = true
 	}
-}
-
-func first(args []string) string {
-	if len(args) == 0 {
-		return ""
-	}
-	return args[0]
+	return len(rules)
 }

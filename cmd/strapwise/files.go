@@ -1,11 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"strapwise/hide/source"
 	"strapwise/nest"
@@ -25,7 +26,7 @@ type batch struct {
 // newBatch makes the folder if it is not there.
 func newBatch(dir string) (*batch, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, unwritten(err)
+		return nil, unwritten(fmt.Errorf("%s: cannot be made a folder: %s", dir, source.Cause(err)))
 	}
 	return &batch{dir: dir}, nil
 }
@@ -107,11 +108,12 @@ func (u *ui) readPlan(path string) (nest.Plan, string, error) {
 	if path == "" {
 		path = filepath.Join(u.plansDir(""), planFile)
 	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nest.Plan{}, path, &source.Error{
-			File: path, Rule: "found no plan that can be read: " + plainly(err), Hint: "strapwise lay makes one",
-		}
+	data, err := source.ReadFile(path, path, nest.MaxPlanBytes)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nest.Plan{}, path, &source.Error{File: path, Rule: "found no such file, expected a plan", Hint: "strapwise lay makes one"}
+	case err != nil:
+		return nest.Plan{}, path, err
 	}
 	plan, err := nest.DecodePlan(path, data)
 	return plan, path, err
@@ -138,15 +140,6 @@ func (u *ui) open(args []string) (opened, error) {
 	}
 	o.job, err = o.shop.Job()
 	return o, err
-}
-
-// plainly is what the system says of a file, without its path.
-func plainly(err error) string {
-	s := err.Error()
-	if i := strings.LastIndex(s, ": "); i >= 0 {
-		s = s[i+2:]
-	}
-	return s
 }
 
 // sheetFile is the name of page n, from 0, of a hide's sheet. No hide's name has

@@ -94,7 +94,7 @@ func TestHostileFiles(t *testing.T) {
 		{"cut-off quotes", book("A1,,1,flat,\"1in,16in,strap,,20,"), `orders\.csv:2: `},
 		{"filler of no length", book("A1,,1,raised,1in,5in,strap,strap,20,"), `orders\.csv:2: .*filler`},
 		{"negative price", book("A1,,1,flat,1in,16in,strap,,-20,"), `orders\.csv:2: price: `},
-		{"a million rows", map[string]string{"orders.csv": head + million}, `orders\.csv:\d+: larger than 8 MB`},
+		{"a million rows", map[string]string{"orders.csv": head + million}, `orders\.csv: larger than 8 MB`},
 		{"ten thousand rows and one", map[string]string{"orders.csv": head + million[:10_001*len(million)/1_000_000]}, `orders\.csv:\d+: .*rows`},
 	}
 	for _, tt := range tests {

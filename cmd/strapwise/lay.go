@@ -5,12 +5,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
@@ -38,7 +41,7 @@ plan.json, a cutting sheet for every hide that is cut, and the yield report
 (yield.txt and yield.json), and says how far any other lay could get.
 
 It ends when its lay is proven the best, or when --steps or --time are used up;
-Ctrl-C keeps the best lay so far. Every plan is checked by a second way before
+Ctrl-C, or the system's asking it to end, keeps the best lay so far. Every plan is checked by a second way before
 anything is written.`,
 		Example: "  strapwise lay --hide ash-3 --time 5s",
 		Args:    noArgs,
@@ -54,6 +57,10 @@ anything is written.`,
 }
 
 func lay(ctx context.Context, u *ui, f layFlags) error {
+	// To be told to end stops the search, which keeps its best. What is then
+	// written is written whole.
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	defer stop()
 	switch {
 	case f.limit <= 0:
 		return &usage{fmt.Sprintf("--time: found %s, expected more than 0", f.limit), "write 10s or 2m"}
@@ -72,9 +79,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return err
 	}
-	for _, s := range w.Warnings {
-		u.note("note: %s", s)
-	}
+	u.notes(w)
 	plan, err := planned(ctx, u, w, job, f)
 	if err != nil {
 		return err
@@ -192,7 +197,7 @@ func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o shee
 // oldSheets are the sheets in a folder of the hides that its plan cuts: they
 // would mislead beside another plan. Other files are none of our business.
 func oldSheets(dir string) []string {
-	data, err := os.ReadFile(filepath.Join(dir, planFile))
+	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
 	if err != nil {
 		return nil
 	}

@@ -13,7 +13,6 @@ import (
 	"errors"
 	"io"
 	"os"
-	"os/signal"
 
 	"github.com/spf13/cobra"
 
@@ -22,10 +21,7 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
-	stop()
-	os.Exit(code)
+	os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr))
 }
 
 // run is the whole program, and returns its exit code.
@@ -33,10 +29,13 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	u := newUI(out, errs)
 	root := newRoot(u)
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(u.out)
 	root.SetErr(errs)
 	root.SetContext(ctx)
 	err := root.ExecuteContext(ctx)
+	if u.out.err != nil && (err == nil || errors.Is(err, u.out.err)) {
+		err = &shortfall{"the result could not be printed: " + source.Cause(u.out.err), "look whether the disk is full; what was written to files stands"}
+	}
 	if err == nil {
 		return 0
 	}
@@ -92,11 +91,10 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
   strapwise rack list       the leather on the rack`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
+		Args:          noSuchCommand,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return &usage{err.Error(), "see " + c.CommandPath() + " --help"}
-	})
+	root.SetFlagErrorFunc(flagMistake)
 	root.PersistentFlags().StringVar(&u.workshop, "workshop", ".", "the workshop `folder`")
 	root.PersistentFlags().BoolVar(&u.json, "json", false, "print the result as JSON")
 	root.PersistentFlags().BoolVar(&u.quiet, "quiet", false, "print nothing but results and errors")

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strapwise/hide/measure"
+	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/orders"
 	"strapwise/nest/workshop"
@@ -29,9 +30,7 @@ It needs no leather on the rack.`,
 			if err != nil {
 				return err
 			}
-			for _, s := range w.Warnings {
-				u.note("note: %s", s)
-			}
+			u.notes(w)
 			if u.json {
 				return u.value(piecesJSON(w.Lines))
 			}
@@ -44,14 +43,6 @@ It needs no leather on the rack.`,
 			return nil
 		},
 	}
-}
-
-// noArgs refuses arguments as a mistake on the command line.
-func noArgs(c *cobra.Command, args []string) error {
-	if len(args) > 0 {
-		return &usage{fmt.Sprintf("found %q, expected no argument", args[0]), "see " + c.CommandPath() + " --help"}
-	}
-	return nil
 }
 
 // setsOf names the sets of a line: "1", "3-6".
@@ -91,7 +82,7 @@ func cuttingList(lines []orders.Line, rule measure.Rule) []string {
 			count += e.line.Qty * e.part.Count
 			area += float64(e.line.Qty*e.part.Count) * e.part.Length * e.part.Width
 		}
-		head := fmt.Sprintf("%s: %d pieces, %s net", name, count, rule.BothAreas(area))
+		head := fmt.Sprintf("%s: %s, %s net", name, source.Count(count, "piece"), rule.BothAreas(area))
 		if by[name][0].aside {
 			head += " (not a leather of this workshop: cut it by eye)"
 		}

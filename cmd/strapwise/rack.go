@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -10,6 +12,7 @@ import (
 	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
+	"strapwise/hide/source"
 	"strapwise/nest/workshop"
 )
 
@@ -18,13 +21,13 @@ func newRack(u *ui) *cobra.Command {
 		Use:     "rack",
 		Short:   "the leather on hand",
 		Example: "  strapwise rack list\n  strapwise rack show ash-3",
-		Args:    noArgs,
+		Args:    noSuchCommand,
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(
 		&cobra.Command{
 			Use:     "list",
-			Short:   "every hide: leather, form, area, longest firm run, cost",
+			Short:   "every hide: leather, form, area, longest run, cost",
 			Example: "  strapwise rack list --json",
 			Args:    noArgs,
 			RunE:    func(*cobra.Command, []string) error { return rackList(u) },
@@ -35,7 +38,7 @@ func newRack(u *ui) *cobra.Command {
 			Example: "  strapwise rack show ash-3",
 			Args: func(c *cobra.Command, args []string) error {
 				if len(args) != 1 {
-					return &usage{fmt.Sprintf("found %d arguments, expected the name of one hide", len(args)), "strapwise rack list shows the names"}
+					return &usage{fmt.Sprintf("found %s, expected the name of one hide", source.Count(len(args), "argument")), "strapwise rack list shows the names"}
 				}
 				return nil
 			},
@@ -45,8 +48,8 @@ func newRack(u *ui) *cobra.Command {
 	return c
 }
 
-// probe is the width of strip for which the rack tells the longest firm run: an
-// inch, the commonest collar.
+// probe is the width of strip for which the rack tells the longest run: an inch,
+// the commonest collar.
 const probe = measure.MMPerInch
 
 // rackHide is a hide on the rack, in figures. Lengths are millimetres.
@@ -55,25 +58,48 @@ type rackHide struct {
 	Leather   string  `json:"leather"`
 	Form      string  `json:"form"`
 	AreaMM2   float64 `json:"area_mm2"`
-	LongestMM float64 `json:"longest_run_mm"` // firm and sound, of a strip an inch wide
+	Use       string  `json:"use"`            // the most demanding that the leather serves; empty if none
+	LongestMM float64 `json:"longest_run_mm"` // that serves it, of a strip an inch wide
 	Flaws     int     `json:"flaws"`
 	Cost      string  `json:"cost"` // money; empty if not told
+
+	serving *hide.Leather // what serves the use, or load if none is served
 }
 
 func inFigures(w *workshop.Workshop, h *hide.Hide) (rackHide, error) {
-	l, err := h.Serving(w.Uses["load"], h.Frame())
-	if err != nil {
-		return rackHide{}, err
-	}
-	run, _ := l.Longest(probe, searchStep)
-	out := rackHide{
-		Hide: h.Name(), Leather: h.Leather(), Form: h.Form(), AreaMM2: h.Area(),
-		LongestMM: run.Len(), Flaws: len(h.Flaws()),
-	}
+	out := rackHide{Hide: h.Name(), Leather: h.Leather(), Form: h.Form(), AreaMM2: h.Area(), Flaws: len(h.Flaws())}
 	if !h.Cost().IsZero() {
 		out.Cost = h.Cost().StringFixed(2)
 	}
+	for _, use := range usesOf(w) {
+		l, err := h.Serving(w.Uses[use], h.Frame())
+		if err != nil {
+			return rackHide{}, err
+		}
+		if out.serving == nil {
+			out.serving = l
+		}
+		if run, _ := l.Longest(probe, searchStep); run.Len() > 0 {
+			out.Use, out.LongestMM, out.serving = use, run.Len(), l
+			break
+		}
+	}
 	return out, nil
+}
+
+// usesOf are the names of a workshop's uses: the built-in ones, most demanding
+// first, then its own.
+func usesOf(w *workshop.Workshop) []string {
+	var names []string
+	for _, u := range hide.BuiltInUses() {
+		names = append(names, u.Name)
+	}
+	for _, own := range slices.Sorted(maps.Keys(w.Uses)) {
+		if !slices.Contains(names, own) {
+			names = append(names, own)
+		}
+	}
+	return names
 }
 
 // searchStep is how far apart, in millimetres, the rack looks for long runs.
@@ -85,15 +111,16 @@ func rackList(u *ui) error {
 		return err
 	}
 	all := []rackHide{}
-	rows := []string{"hide\tleather\tform\tarea\tlongest firm run\tflaws\tcost"}
+	u.notes(w)
+	rows := []string{fmt.Sprintf("hide\tleather\tform\tarea\tlongest run %s wide\tfor\tflaws\tcost", w.Rule.Length(probe))}
 	for _, h := range w.Hides {
 		r, err := inFigures(w, h)
 		if err != nil {
 			return err
 		}
 		all = append(all, r)
-		rows = append(rows, fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%d\t%s", r.Hide, r.Leather, r.Form,
-			w.Rule.Area(r.AreaMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), r.Flaws, orDash(r.Cost)))
+		rows = append(rows, fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%d\t%s", r.Hide, r.Leather, r.Form,
+			w.Rule.Area(r.AreaMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost)))
 	}
 	switch {
 	case u.json:
@@ -122,6 +149,7 @@ func rackShow(u *ui, name string) error {
 	if err != nil {
 		return &usage{err.Error(), "strapwise rack list shows the names"}
 	}
+	u.notes(w)
 	h := job.Hides[0]
 	r, err := inFigures(w, h)
 	if err != nil {
@@ -130,16 +158,12 @@ func rackShow(u *ui, name string) error {
 	if u.json {
 		return u.value(r)
 	}
-	rows, err := hideRows(w, h, r)
-	if err != nil {
-		return err
-	}
-	u.table(rows)
+	u.table(hideRows(w, h, r))
 	return nil
 }
 
 // hideRows describes a hide for people.
-func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) ([]string, error) {
+func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 	rule := w.Rule
 	box := h.Outline().In(h.Frame()).Bound()
 	rows := []string{
@@ -170,16 +194,15 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) ([]string, error) 
 	if !h.Bought().IsZero() {
 		rows = append(rows, "bought\t"+h.Bought().Format("2006-01-02"))
 	}
-	l, err := h.Serving(w.Uses["load"], h.Frame())
-	if err != nil {
-		return nil, err
-	}
 	for i, width := range []float64{0.5, 1, 1.5, 2} {
 		label := ""
 		if i == 0 {
-			label = "longest firm run"
+			label = "longest run"
+			if r.Use != "" {
+				label += " for " + r.Use
+			}
 		}
-		run, at := l.Longest(width*measure.MMPerInch, searchStep)
+		run, at := r.serving.Longest(width*measure.MMPerInch, searchStep)
 		text := "none"
 		if run.Len() > 0 {
 			text = fmt.Sprintf("%s, %s from the backbone", rule.Length(rule.Down(run.Len())), rule.Length(at))
@@ -204,7 +227,7 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) ([]string, error) 
 		}
 		rows = append(rows, label+"\t"+text)
 	}
-	return rows, nil
+	return rows
 }
 
 // describe puts a flaw in words.

@@ -7,6 +7,9 @@ import (
 	"os"
 	"strings"
 	"text/tabwriter"
+
+	"strapwise/hide/source"
+	"strapwise/nest/workshop"
 )
 
 // The rules of what is printed. Results go to stdout, all else to stderr.
@@ -14,19 +17,38 @@ import (
 // that says what was found and what was expected, then, where there is one, a
 // line with a hint. Progress is shown on a terminal only, in one line that is
 // wiped before anything else is printed. --quiet leaves results and errors;
-// --json turns results into one JSON value.
+// --json turns results into one JSON value. Whatever a message repeats of a file,
+// it fits on a screen and moves no cursor. A result that cannot be written is an
+// error like any other.
 
 // ui is where a command prints, and the flags that every command has.
 type ui struct {
-	out, errs io.Writer
-	terminal  bool // stderr is one
-	line      bool // a line of progress stands on it
+	out      *sink
+	errs     io.Writer
+	terminal bool // stderr is one
+	line     bool // a line of progress stands on it
 
 	workshop    string
 	json, quiet bool
 }
 
-func newUI(out, errs io.Writer) *ui { return &ui{out: out, errs: errs, terminal: isTerminal(errs)} }
+func newUI(out, errs io.Writer) *ui {
+	return &ui{out: &sink{w: out}, errs: errs, terminal: isTerminal(errs)}
+}
+
+// sink is a writer that keeps its first error, so that it need not be asked for
+// at each line.
+type sink struct {
+	w   io.Writer
+	err error
+}
+
+func (s *sink) Write(data []byte) (n int, err error) {
+	if s.err == nil {
+		n, s.err = s.w.Write(data)
+	}
+	return n, s.err
+}
 
 // isTerminal reports whether a person is likely to watch what is written.
 func isTerminal(w io.Writer) bool {
@@ -54,29 +76,44 @@ func (u *ui) table(rows []string) {
 	w.Flush()
 }
 
-// value prints a result as JSON.
+// value prints a result as JSON. The error is that of a value which has none.
 func (u *ui) value(v any) error {
 	u.wipe()
 	e := json.NewEncoder(u.out)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(v)
+	if err := e.Encode(v); err != nil && u.out.err == nil {
+		return &shortfall{"the result cannot be told as JSON: " + err.Error(), ""}
+	}
+	return nil
 }
+
+// longestLine is the most letters of a message: half a screen.
+const longestLine = 1000
+
+func message(s string) string { return source.Plain(source.Shorten(s, longestLine)) }
 
 // note tells of something beside the result.
 func (u *ui) note(format string, args ...any) {
 	if !u.quiet {
 		u.wipe()
-		fmt.Fprintf(u.errs, format+"\n", args...)
+		fmt.Fprintln(u.errs, message(fmt.Sprintf(format, args...)))
+	}
+}
+
+// notes tells what a person should know of the workshop.
+func (u *ui) notes(w *workshop.Workshop) {
+	for _, s := range w.Warnings {
+		u.note("note: %s", s)
 	}
 }
 
 // fail prints an error and what would help.
 func (u *ui) fail(what, help string) {
 	u.wipe()
-	fmt.Fprintf(u.errs, "strapwise: %s\n", what)
+	fmt.Fprintf(u.errs, "strapwise: %s\n", message(what))
 	if help != "" {
-		fmt.Fprintf(u.errs, "hint: %s\n", help)
+		fmt.Fprintf(u.errs, "hint: %s\n", message(help))
 	}
 }
 

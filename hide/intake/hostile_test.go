@@ -47,6 +47,7 @@ func TestHostileFiles(t *testing.T) {
 		{"stations out of order", head + "stations = [\n{at=300,to=600},\n{at=0,to=600}]", "hides/a.toml:6: stations[1].at: found 0 mm, expected more than at the station before, which is at 300 mm"},
 		{"two stations at one place", head + "stations = [{at=300,to=600},{at=300,to=610}]", "hides/a.toml:4: stations[1].at: found 300 mm, expected more than at the station before, which is at 300 mm"},
 		{"station upside down", head + "stations = [{at=0,from=20,to=10},{at=300,to=610}]", "hides/a.toml:4: stations[0].to: found 10 mm, expected more than from, which is 20 mm"},
+		{"station without leather", head + "stations = [{at=0,to=600},{at=300,to=0}]", "hides/a.toml:4: stations[1].to: found 0 mm, expected more than from, which is 0 mm"},
 		{"station without to", head + "stations = [{at=0,to=10},{at=300}]", "hides/a.toml:4: stations[1]: found no at or no to, expected both"},
 		{"stations too long", head + "stations = [{at=0,to=10},{at='25m',to=10}]", "hides/a.toml:4: stations: 25000 by 10 mm, expected at most 20 m either way"},
 		// backbone, trim, substance

@@ -191,7 +191,7 @@ func (r *reader) measured(path string, v any, err error) error {
 // point reads [x, y].
 func (r *reader) point(path string, v []any) (p orb.Point, err error) {
 	if len(v) != 2 {
-		return p, r.doc.Fault(path, fmt.Sprintf("found %s, expected x and y", count(len(v), "number")), "write [410, 220]")
+		return p, r.doc.Fault(path, fmt.Sprintf("found %s, expected x and y", source.Count(len(v), "number")), "write [410, 220]")
 	}
 	for i := range p {
 		if p[i], err = r.coordinate(source.Item(path, i), v[i]); err != nil {
@@ -211,14 +211,6 @@ func (r *reader) points(path string, list [][]any) ([]orb.Point, error) {
 		out = append(out, p)
 	}
 	return out, nil
-}
-
-// count is a number and a noun: "1 number", "3 numbers".
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 // only returns which of the keys is in the table at parent, or an error

@@ -33,7 +33,7 @@ func (r *reader) outline() ([]orb.Point, error) {
 //	└──────────from────────
 func (r *reader) stations() ([]orb.Point, error) {
 	if n := len(r.form.Stations); n < 2 {
-		return nil, r.doc.Fault("stations", fmt.Sprintf("found %s, expected at least 2", count(n, "station")), "measure at both ends at least")
+		return nil, r.doc.Fault("stations", fmt.Sprintf("found %s, expected at least 2", source.Count(n, "station")), "measure at both ends at least")
 	}
 	var near, far []orb.Point
 	for i, s := range r.form.Stations {
@@ -56,7 +56,7 @@ func (r *reader) stations() ([]orb.Point, error) {
 		case err != nil:
 			return nil, err
 		case !(from < to):
-			return nil, r.doc.Fault(path+".to", fmt.Sprintf("found %.6g mm, expected more than from, which is %.6g mm", to, from), "")
+			return nil, r.doc.Fault(path+".to", fmt.Sprintf("found %.6g mm, expected more than from, which is %.6g mm", to, from), "where the hide ends in a point, let the last station stand a little before it")
 		case i > 0 && !(near[i-1][0] < at):
 			return nil, r.doc.Fault(path+".at", fmt.Sprintf("found %.6g mm, expected more than at the station before, which is at %.6g mm", at, near[i-1][0]), "list the stations in order along the backbone")
 		}
@@ -72,7 +72,7 @@ func (r *reader) stations() ([]orb.Point, error) {
 // size makes the rectangle of a first estimate.
 func (r *reader) size() ([]orb.Point, error) {
 	if n := len(r.form.Size); n != 2 {
-		return nil, r.doc.Fault("size", fmt.Sprintf("found %s, expected 2: along the backbone and across", count(n, "length")), `write ["52in", "26in"]`)
+		return nil, r.doc.Fault("size", fmt.Sprintf("found %s, expected 2: along the backbone and across", source.Count(n, "length")), `write ["52in", "26in"]`)
 	}
 	var mm [2]float64
 	for i, v := range r.form.Size {

@@ -121,11 +121,8 @@ func (r *reader) amount(path string, v any) (decimal.Decimal, error) {
 		text = strconv.FormatFloat(n, 'f', -1, 64)
 	}
 	if !plainMoney.MatchString(text) {
-		found := fmt.Sprint(v)
-		if len(found) > 40 {
-			found = found[:40] + "..."
-		}
-		return decimal.Decimal{}, r.doc.Fault(path, fmt.Sprintf("found %q, expected money such as 96.50", found), "write the amount alone, with a decimal point")
+		return decimal.Decimal{}, r.doc.Fault(path, fmt.Sprintf("found %q, expected money such as 96.50", source.Shorten(fmt.Sprint(v), source.Quoted)),
+			"write the amount alone, below a thousand million, with a decimal point and at most 6 decimals")
 	}
 	return decimal.RequireFromString(text), nil
 }

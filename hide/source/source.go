@@ -19,7 +19,12 @@ type Error struct {
 	Path string // of the value: "flaws[2].area", items counted from 0; may be empty
 	Rule string // what was found and what was expected
 	Hint string // what would mend it; may be empty
+
+	err error // what it wraps, if anything
 }
+
+// Unwrap gives fs.ErrNotExist for a file that is not there.
+func (e *Error) Unwrap() error { return e.err }
 
 // Error gives one line: "hides/ash-3.toml:14: flaws[2].area: the outline
 // crosses itself near (120, 44)". The hint is left to the caller to print.
@@ -41,7 +46,7 @@ func As(err error) (*Error, bool) {
 	return e, ok
 }
 
-// Largest is the most bytes that a file may have. A hide of a hundred thousand
+// Largest is the most bytes that a file written by hand may have. A hide of a hundred thousand
 // corners has two million.
 const Largest = 8 << 20
 

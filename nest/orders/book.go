@@ -75,7 +75,7 @@ func (r *reader) fault(line int, column, rule, hint string) error {
 }
 
 func (r *reader) read() error {
-	r.comma = divider(r.text)
+	r.text, r.comma = divided(r.text)
 	r.csv = csv.NewReader(bytes.NewReader(r.text))
 	r.csv.Comma = r.comma
 	r.csv.FieldsPerRecord = -1 // counted here, to name the line
@@ -104,17 +104,28 @@ func (r *reader) read() error {
 	}
 }
 
-// divider is what divides the cells: whichever of , ; and tab the first line
-// has most of.
-func divider(text []byte) rune {
+// divided tells what divides the cells: what the first line says, if it is one
+// that some spreadsheets write to say so (sep=;), or else whichever of , ; and tab
+// it has most of. A line that says so is emptied, so that lines count as before.
+func divided(text []byte) ([]byte, rune) {
 	first, _, _ := bytes.Cut(bytes.TrimLeft(text, "\r\n"), []byte("\n"))
+	for _, c := range ",;\t" {
+		if string(bytes.TrimRight(first, "\r ")) == "sep="+string(c) {
+			return bytes.Replace(text, bytes.TrimRight(first, "\r"), nil, 1), c
+		}
+	}
 	best := ','
 	for _, c := range ";\t" {
 		if bytes.Count(first, []byte(string(c))) > bytes.Count(first, []byte(string(best))) {
 			best = c
 		}
 	}
-	return best
+	return text, best
+}
+
+// dividerName is what divides the cells, in words.
+func (r *reader) dividerName() string {
+	return map[rune]string{',': "comma", ';': "semicolon", '\t': "tab"}[r.comma]
 }
 
 // broken puts an error of the CSV reader into plain words.
@@ -185,7 +196,7 @@ func (r *reader) readHeading(line int, cells []string) error {
 			if hint == "" {
 				hint = "known here: " + strings.Join(columns, ", ")
 			}
-			return r.fault(line, "", fmt.Sprintf("unknown column %q", shorten(name)), hint)
+			return r.fault(line, "", fmt.Sprintf("unknown column %q", source.Shorten(name, source.Quoted)), hint)
 		case slices.Contains(r.heading, name):
 			return r.fault(line, name, fmt.Sprintf("found the column twice, the second time as column %d, expected it once", i+1), "")
 		}
@@ -201,7 +212,7 @@ func (r *reader) readHeading(line int, cells []string) error {
 
 func (r *reader) readRow(line int, cells []string) error {
 	if len(cells) != len(r.heading) {
-		return r.fault(line, "", fmt.Sprintf("found %d cells, expected %d as in the heading", len(cells), len(r.heading)), "a cell with a comma in it needs quotes")
+		return r.fault(line, "", fmt.Sprintf("found %s, expected %d as in the heading", source.Count(len(cells), "cell"), len(r.heading)), fmt.Sprintf("a cell with a %s in it needs quotes", r.dividerName()))
 	}
 	if len(r.lines) == maxRows {
 		return r.fault(line, "", fmt.Sprintf("found more than %d rows, expected fewer", maxRows), "split the book")
@@ -212,7 +223,7 @@ func (r *reader) readRow(line int, cells []string) error {
 		c = strings.TrimSpace(c)
 		switch {
 		case name == "" && c != "":
-			return r.fault(line, "", fmt.Sprintf("found %q in column %d, which has no name, expected an empty cell", shorten(c), i+1), "")
+			return r.fault(line, "", fmt.Sprintf("found %q in column %d, which has no name, expected an empty cell", source.Shorten(c, source.Quoted), i+1), "")
 		case utf8.RuneCountInString(c) > maxLetter:
 			return r.fault(line, name, fmt.Sprintf("found %d letters, expected at most %d", utf8.RuneCountInString(c), maxLetter), "")
 		case name == "note":
@@ -247,7 +258,7 @@ type entry struct {
 func (e *entry) refuse(column, expected, hint string) error {
 	found := "an empty cell"
 	if c := e.cells[column]; c != "" {
-		found = strconv.Quote(shorten(c))
+		found = strconv.Quote(source.Shorten(c, source.Quoted))
 	}
 	return e.fault(e.line, column, fmt.Sprintf("found %s, expected %s", found, expected), hint)
 }
@@ -292,7 +303,7 @@ func (e *entry) length(column string) (float64, error) {
 	if c == "" {
 		return 0, e.refuse(column, "a length with its unit", "write 35mm or 1 3/8in")
 	}
-	mm, err := measure.Length(c, 0)
+	mm, err := measure.Length(e.pointed(c), 0)
 	if err != nil {
 		rule, hint := ruleOf(err)
 		return 0, e.fault(e.line, column, rule, hint)
@@ -314,16 +325,19 @@ func (e *entry) due() (time.Time, error) {
 
 var (
 	plainPrice = regexp.MustCompile(`^[0-9]{1,9}(\.[0-9]{1,4})?$`)
+	longPrice  = regexp.MustCompile(`^[0-9]+(\.[0-9]*)?$`)
 	commaPrice = regexp.MustCompile(`^[0-9]{1,9},[0-9]{1,4}$`)
 )
 
 func (e *entry) price() (decimal.NullDecimal, error) {
-	c := e.cells["price"]
+	c := e.pointed(e.cells["price"])
 	switch {
 	case c == "":
 		return decimal.NullDecimal{}, nil
 	case commaPrice.MatchString(c):
 		return decimal.NullDecimal{}, e.refuse("price", "a decimal point", "write "+strings.Replace(c, ",", ".", 1))
+	case longPrice.MatchString(c) && !plainPrice.MatchString(c):
+		return decimal.NullDecimal{}, e.refuse("price", "less than a thousand million, with at most 4 decimals", "")
 	case !plainPrice.MatchString(c):
 		return decimal.NullDecimal{}, e.refuse("price", "an amount of money", "write 12.50, without a sign or a currency")
 	}
@@ -334,16 +348,32 @@ func (e *entry) price() (decimal.NullDecimal, error) {
 	return decimal.NewNullDecimal(d), nil
 }
 
+// decimalComma is a number with a comma that can only be the decimal one: three
+// figures behind it could be thousands, unless 0 stands before it.
+var decimalComma = regexp.MustCompile(`^(\s*(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})))((?:[^0-9,.][^,]*)?)$`)
+
+// pointed is a cell with a point for its decimal comma. Spreadsheets that write
+// such commas do not divide cells by commas; in a book that does, a comma in a
+// cell may be anything.
+func (e *entry) pointed(cell string) string {
+	if m := decimalComma.FindStringSubmatch(cell); m != nil && e.comma != ',' {
+		return strings.Replace(m[1], ",", ".", 1) + m[2]
+	}
+	return cell
+}
+
 // warnings sets what the sets are worth, which depends on the book as a whole,
 // and says what a person should know of it.
 func (r *reader) warnings() []string {
 	var unpriced, out []string
+	paid := false // some row has a price above 0
 	aside := map[string]bool{}
 	for i := range r.lines {
 		l := &r.lines[i]
 		if l.Worth = l.Price.Decimal.InexactFloat64(); !l.Price.Valid {
 			unpriced = append(unpriced, strconv.Itoa(l.Order.Line))
 		}
+		paid = paid || l.Worth > 0
 		for _, p := range l.Aside {
 			if !aside[p.Leather] {
 				aside[p.Leather] = true
@@ -351,11 +381,15 @@ func (r *reader) warnings() []string {
 			}
 		}
 	}
-	if len(unpriced) == len(r.lines) {
+	switch {
+	case !paid:
 		for i := range r.lines {
 			r.lines[i].Worth = 1
 		}
-	} else if len(unpriced) > 0 {
+		if len(unpriced) < len(r.lines) {
+			out = append(out, r.file+": no row has a price above 0, so each set counts 1, as in a book without prices")
+		}
+	case len(unpriced) > 0:
 		shown := unpriced
 		if len(shown) > 10 {
 			shown = append(shown[:10:10], "...")
@@ -363,13 +397,4 @@ func (r *reader) warnings() []string {
 		out = append(out, fmt.Sprintf("%s: lines without a price count for nothing where others have one: %s", r.file, strings.Join(shown, ", ")))
 	}
 	return out
-}
-
-// shorten keeps the head of a text that is too long to repeat in a message.
-func shorten(s string) string {
-	const keep = 40
-	if r := []rune(s); len(r) > keep {
-		return string(r[:keep]) + "..."
-	}
-	return s
 }

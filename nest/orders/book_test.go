@@ -28,6 +28,7 @@ func TestBookForms(t *testing.T) {
 		{"commas", heading + row},
 		{"semicolons", strings.ReplaceAll(heading+row, ",", ";")},
 		{"tabs", strings.ReplaceAll(heading+row, ",", "\t")},
+		{"a first line that names the divider", "sep=;\r\n" + strings.ReplaceAll(heading+row, ",", ";")},
 		{"a byte-order mark", "\ufeff" + heading + row},
 		{"lines ended by CR LF", strings.ReplaceAll(heading+row, "\n", "\r\n")},
 		{"lines ended by CR", strings.ReplaceAll(heading+row, "\n", "\r")},
@@ -116,18 +117,20 @@ func TestWarnsOfLeatherAside(t *testing.T) {
 	}
 }
 
-func TestBookRefuses(t *testing.T) {
-	row := func(cells ...string) string { // pairs of column and cell in an otherwise good row
-		good := map[string]string{"order": "A1", "due": "2027-03-01", "qty": "1", "pattern": "flat", "width": "1in", "size": "16in", "leather": "bridle-tan", "lining": "", "price": "40", "note": ""}
-		for i := 0; i < len(cells); i += 2 {
-			good[cells[i]] = cells[i+1]
-		}
-		var out []string
-		for _, c := range columns {
-			out = append(out, good[c])
-		}
-		return strings.Join(out, ",") + "\n"
+// row is an otherwise good row with other cells, in pairs of column and cell.
+func row(cells ...string) string {
+	good := map[string]string{"order": "A1", "due": "2027-03-01", "qty": "1", "pattern": "flat", "width": "1in", "size": "16in", "leather": "bridle-tan", "lining": "", "price": "40", "note": ""}
+	for i := 0; i < len(cells); i += 2 {
+		good[cells[i]] = cells[i+1]
 	}
+	var out []string
+	for _, c := range columns {
+		out = append(out, good[c])
+	}
+	return strings.Join(out, ",") + "\n"
+}
+
+func TestBookRefuses(t *testing.T) {
 	many := func(n int, cells ...string) string { return heading + strings.Repeat(row(cells...), n) }
 	for _, c := range []struct{ rule, text, want, hint string }{
 		{
@@ -178,9 +181,16 @@ func TestBookRefuses(t *testing.T) {
 			`orders.csv:2: pattern: raised: filler.width = "width - under" comes to 0 mm, expected 1 mm to 10000 mm`, "the width is 9.525 mm and the size 406.4 mm",
 		},
 		{
-			"a comma for a point", strings.ReplaceAll(heading+row("price", "12.50"), ",", ";") + strings.Replace(strings.ReplaceAll(row("price", "12.50"), ",", ";"), "12.50", "12,50", 1),
-			`orders.csv:3: price: found "12,50", expected a decimal point`, "write 12.50",
+			"a comma for a point", heading + row("price", `"12,50"`),
+			`orders.csv:2: price: found "12,50", expected a decimal point`, "write 12.50",
 		},
+		{"a comma that may be thousands", semicolons("price", "1,250"), `orders.csv:2: price: found "1,250", expected a decimal point`, "write 1.250"},
+		{"thousands and a comma", semicolons("price", "1.250,50"), `orders.csv:2: price: found "1.250,50", expected an amount of money`, "write 12.50, without a sign or a currency"},
+		{"a length with a comma that may be thousands", semicolons("size", "1,250mm"), `orders.csv:2: size: "1,250mm": a comma in a number, expected a decimal point`, "write 1.250mm"},
+		{"a fortune", heading + row("price", "12345678901"), `orders.csv:2: price: found "12345678901", expected less than a thousand million, with at most 4 decimals`, ""},
+		{"parts of a farthing", heading + row("price", "1.23456"), `orders.csv:2: price: found "1.23456", expected less than a thousand million, with at most 4 decimals`, ""},
+		{"a line counted after one that names the divider", "sep=;\n" + semicolons("qty", "no"), `orders.csv:3: qty: found "no", expected a whole number from 1 to 999`, ""},
+		{"one cell", semicolons() + "A1\n", `orders.csv:3: found 1 cell, expected 10 as in the heading`, "a cell with a semicolon in it needs quotes"},
 		{"a currency", heading + row("price", "$12"), `orders.csv:2: price: found "$12", expected an amount of money`, "write 12.50, without a sign or a currency"},
 		{"less than nothing", heading + row("price", "-1"), `orders.csv:2: price: found "-1", expected an amount of money`, "write 12.50, without a sign or a currency"},
 		{"a price with an exponent", heading + row("price", "1e999999999"), `orders.csv:2: price: found "1e999999999", expected an amount of money`, "write 12.50, without a sign or a currency"},
@@ -207,6 +217,44 @@ func TestBookRefuses(t *testing.T) {
 		case e.Error() != c.want || e.Hint != c.hint:
 			t.Errorf("%s:\n got %s (%s)\nwant %s (%s)", c.rule, e, e.Hint, c.want, c.hint)
 		}
+	}
+}
+
+// semicolons is a book of one row, its cells divided by semicolons.
+func semicolons(changes ...string) string {
+	const comma = "\x00"
+	for i := range changes {
+		changes[i] = strings.ReplaceAll(changes[i], ",", comma)
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(heading+row(changes...), ",", ";"), comma, ",")
+}
+
+// Where cells are not divided by commas, one in a number is the decimal comma.
+func TestDecimalCommas(t *testing.T) {
+	for _, divider := range []string{";", "\t"} {
+		text := strings.ReplaceAll(semicolons("price", "65,50", "width", "2,5cm", "size", "0,405 m"), ";", divider)
+		l := read(t, text).Lines[0]
+		if l.Price.Decimal.String() != "65.5" || l.Worth != 65.5 || math.Abs(l.Width-25) > 1e-9 || math.Abs(l.Size-405) > 1e-9 {
+			t.Errorf("divided by %q: price %v, width %v, size %v", divider, l.Price.Decimal, l.Width, l.Size)
+		}
+	}
+	l := read(t, semicolons("price", "65.50", "width", "1,5in", "size", "16,0625in")).Lines[0]
+	if l.Worth != 65.5 || math.Abs(l.Width-38.1) > 1e-9 || math.Abs(l.Size-16.0625*25.4) > 1e-9 {
+		t.Errorf("price %v, width %v, size %v", l.Price.Decimal, l.Width, l.Size)
+	}
+}
+
+// A book in which nothing has a price above 0 is one without prices, and says so.
+func TestNothingPaid(t *testing.T) {
+	for _, prices := range [][2]string{{"0", "0.00"}, {"0", ""}} {
+		b := read(t, heading+row("price", prices[0])+row("price", prices[1]))
+		want := "orders.csv: no row has a price above 0, so each set counts 1, as in a book without prices"
+		if b.Lines[0].Worth != 1 || b.Lines[1].Worth != 1 || len(b.Warnings) != 1 || b.Warnings[0] != want {
+			t.Errorf("prices %q: worth %v and %v, %q", prices, b.Lines[0].Worth, b.Lines[1].Worth, b.Warnings)
+		}
+	}
+	if b := read(t, heading+row("price", "0")+row("price", "5")); b.Lines[0].Worth != 0 || b.Lines[1].Worth != 5 || len(b.Warnings) != 0 {
+		t.Errorf("one price: worth %v and %v, %q", b.Lines[0].Worth, b.Lines[1].Worth, b.Warnings)
 	}
 }
 

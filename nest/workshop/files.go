@@ -4,10 +4,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"io"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"strapwise/hide/source"
 	"strapwise/nest"
@@ -22,49 +23,34 @@ const (
 // read reads a file of the workshop and records it among the inputs. For a
 // file that is not there at all the error wraps fs.ErrNotExist.
 func (w *Workshop) read(file string) ([]byte, error) {
-	at := filepath.Join(w.Dir, filepath.FromSlash(file))
-	refuse := func(rule string) ([]byte, error) { return nil, &source.Error{File: file, Rule: rule} }
-	info, err := os.Stat(at)
-	if errors.Is(err, fs.ErrNotExist) {
-		if _, err := os.Lstat(at); err == nil {
-			return refuse("found a link to nothing, expected a file")
-		}
+	data, err := source.ReadFile(filepath.Join(w.Dir, filepath.FromSlash(file)), file, source.Largest)
+	if err != nil {
 		return nil, err
-	}
-	switch {
-	case err != nil:
-		return refuse("cannot be read: " + cause(err))
-	case info.IsDir():
-		return refuse("found a folder, expected a file")
-	case !info.Mode().IsRegular(): // reading a pipe would wait for ever
-		return refuse("found something that is no plain file, expected a file")
-	}
-	f, err := os.Open(at)
-	if err != nil {
-		return refuse("cannot be read: " + cause(err))
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, source.Largest+1)) // one more, for source.Text to refuse
-	if err != nil {
-		return refuse("cannot be read: " + cause(err))
 	}
 	sum := sha256.Sum256(data)
 	w.Inputs = append(w.Inputs, nest.Input{File: file, SHA256: hex.EncodeToString(sum[:])})
 	return data, nil
 }
 
-// cause is an error of the file system without the path, which the message
-// names already.
-func cause(err error) string {
-	if e, ok := errors.AsType[*fs.PathError](err); ok {
-		return e.Err.Error()
+// misnamed warns where what is missing may be there under another name.
+func (w *Workshop) misnamed(want string) {
+	entries, err := os.ReadDir(w.Dir)
+	if err != nil {
+		return // what matters in the folder is read by name
 	}
-	return err.Error()
+	for _, e := range entries {
+		name := e.Name()
+		like := source.DidYouMean(name, []string{want}) != "" || strings.HasPrefix(strings.ToLower(name), want)
+		if like && !kept(name) {
+			w.Warnings = append(w.Warnings, fmt.Sprintf("found %s and no %s: expected that name", name, want))
+		}
+	}
 }
 
 func (w *Workshop) readBook() error {
 	data, err := w.read(bookFile)
 	if errors.Is(err, fs.ErrNotExist) {
+		w.misnamed(bookFile)
 		return nil
 	}
 	if err != nil {

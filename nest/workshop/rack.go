@@ -22,20 +22,29 @@ const (
 )
 
 func (w *Workshop) readRack() error {
-	entries, err := os.ReadDir(filepath.Join(w.Dir, rackDir))
+	at := filepath.Join(w.Dir, rackDir)
+	entries, err := os.ReadDir(at)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
+		if _, err := os.Lstat(at); err == nil {
+			return &source.Error{File: rackDir, Rule: "found a link to nothing, expected a folder"}
+		}
+		w.misnamed(rackDir)
 		return nil
 	case err != nil:
-		return &source.Error{File: rackDir, Rule: "cannot be read: " + cause(err), Hint: "hides is a folder with one file for each piece of leather"}
+		return &source.Error{File: rackDir, Rule: "cannot be read: " + source.Cause(err), Hint: "hides is a folder with one file for each piece of leather"}
 	}
 	seen := map[string]string{} // by the name in small letters
+	var odd []string
 	for _, e := range entries {
+		file := path.Join(rackDir, e.Name())
 		name, ok := strings.CutSuffix(e.Name(), hideExt)
-		if !ok || strings.HasPrefix(e.Name(), ".") { // editors keep their own files so
+		if !ok || strings.HasPrefix(e.Name(), ".") {
+			if !kept(e.Name()) {
+				odd = append(odd, file)
+			}
 			continue
 		}
-		file := path.Join(rackDir, e.Name())
 		if other := seen[strings.ToLower(name)]; other != "" {
 			return &source.Error{File: file, Rule: fmt.Sprintf("found the same name as %s but for capitals, expected another", other), Hint: "some computers cannot tell the two apart"}
 		}
@@ -44,9 +53,42 @@ func (w *Workshop) readRack() error {
 			return err
 		}
 	}
+	w.overlooked(odd)
 	// The folder is sorted with the endings on, where ash-2 is before ash.
 	slices.SortFunc(w.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
 	return nil
+}
+
+// kept reports whether a file is one that people or their programs keep beside
+// those of the workshop: hidden, a backup, or a picture.
+func kept(name string) bool {
+	if name[0] == '.' {
+		return !strings.HasPrefix(name, "..") // no program hides its files so
+	}
+	if strings.HasSuffix(name, "~") || name[0] == '#' {
+		return true
+	}
+	switch strings.ToLower(path.Ext(name)) {
+	case ".bak", ".orig", ".old", ".tmp", ".swp", ".swo":
+		return true
+	case ".jpg", ".jpeg", ".png", ".heic", ".webp", ".tif", ".tiff", ".gif", ".svg", ".pdf", ".dxf":
+		return true
+	case ".db", ".ini": // that some systems write into every folder
+		return true
+	}
+	return false
+}
+
+// overlooked warns of files of the rack that are not read as hides.
+func (w *Workshop) overlooked(files []string) {
+	const most = 10
+	for i, file := range files {
+		if i == most {
+			w.Warnings = append(w.Warnings, fmt.Sprintf("%s: %d more files like these", rackDir, len(files)-most))
+			return
+		}
+		w.Warnings = append(w.Warnings, fmt.Sprintf("%s is not on the rack: expected a file named %s/NAME%s, in small letters at its end", file, rackDir, hideExt))
+	}
 }
 
 func (w *Workshop) readHide(file, name string) error {
@@ -61,6 +103,7 @@ func (w *Workshop) readHide(file, name string) error {
 	for _, l := range w.Leathers {
 		if l.Name == h.Leather() {
 			w.Hides = append(w.Hides, h)
+			w.compareStamp(file, h)
 			return nil
 		}
 	}
@@ -73,6 +116,23 @@ func (w *Workshop) readHide(file, name string) error {
 	} else {
 		fault.Rule = fmt.Sprintf("found the leather %q, expected one of %s", h.Leather(), strings.Join(w.leatherNames(), ", "))
 	}
-	fault.Hint = fmt.Sprintf("add [%s] to %s", source.Key("leathers", h.Leather()), rulesFile)
+	if fault.Hint = source.DidYouMean(h.Leather(), w.leatherNames()); fault.Hint == "" {
+		fault.Hint = fmt.Sprintf("add [%s] to %s", source.Key("leathers", h.Leather()), rulesFile)
+	}
 	return fault
+}
+
+// farFromStamp is how many times larger or smaller than its stamp an outline may
+// be. Leather drifts by a few parts in a hundred with the weather (code of practice
+// for area measurement), and a side fills 0.885 of the rectangle of a first
+// estimate (common practice, no source); beyond this lies a slip.
+const farFromStamp = 1.5
+
+// compareStamp warns of an area as stamped that is not that of the outline.
+func (w *Workshop) compareStamp(file string, h *hide.Hide) {
+	stamped, drawn := h.Stamped(), h.Area()
+	if stamped > 0 && (stamped > farFromStamp*drawn || drawn > farFromStamp*stamped) {
+		w.Warnings = append(w.Warnings, fmt.Sprintf("%s: area: found %s as stamped, and the outline has %s: look at the units, or whether a part has been cut off",
+			file, w.Rule.Area(stamped), w.Rule.Area(drawn)))
+	}
 }

@@ -141,7 +141,10 @@ func TestOpen(t *testing.T) {
 	if !slices.Equal(files, []string{"hides/ash-3.toml", "hides/oak-2.toml", "orders.csv", "workshop.toml"}) {
 		t.Errorf("inputs %v", files)
 	}
-	if want := []string{"orders.csv: lines without a price count for nothing where others have one: 3"}; !slices.Equal(w.Warnings, want) {
+	if want := []string{
+		"orders.csv: lines without a price count for nothing where others have one: 3",
+		"hides/ash-3.txt is not on the rack: expected a file named hides/NAME.toml, in small letters at its end",
+	}; !slices.Equal(w.Warnings, want) {
 		t.Errorf("warnings %q, want %q", w.Warnings, want)
 	}
 }
@@ -340,4 +343,82 @@ func TestFilesRefuse(t *testing.T) {
 		return
 	}
 	refused(t, "a file that may not be read", dir, "hides/ash.toml: cannot be read: permission denied", "")
+}
+
+// What lies in the folder of hides and is not read is told, unless it is there
+// for a reason of its own.
+func TestOverlooked(t *testing.T) {
+	files := []string{"workshop.toml", "[leathers.bridle-tan]\n"}
+	told := []string{"hides/..x.toml", "hides/h.TOML", "hides/h.tml", "hides/h.toml.txt", "hides/hides.csv", "hides/used/ash-1.toml"}
+	kept := []string{".toml", ".#h.toml", ".h.toml.swp", "h.toml~", "#h.toml#", "h.toml.bak", "H.TOML.ORIG", "ash-3.JPG", "Thumbs.db"}
+	for _, name := range told {
+		files = append(files, name, "x")
+	}
+	for _, name := range kept {
+		files = append(files, "hides/"+name, "x")
+	}
+	w, err := Open(folder(t, files...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	told[len(told)-1] = "hides/used"
+	if len(w.Warnings) != len(told) {
+		t.Errorf("warnings %q, want one for each of %q", w.Warnings, told)
+	}
+	for i, s := range w.Warnings {
+		if !strings.HasPrefix(s, told[i]+" is not on the rack: expected a file named hides/NAME.toml") {
+			t.Errorf("warning %q, want one of %s", s, told[i])
+		}
+	}
+	files = files[:2]
+	for i := range 30 {
+		files = append(files, fmt.Sprintf("hides/h%02d.tml", i), "x")
+	}
+	if w, err = Open(folder(t, files...)); err != nil || len(w.Warnings) != 11 || w.Warnings[10] != "hides: 20 more files like these" {
+		t.Errorf("%v, warnings %q", err, w.Warnings)
+	}
+}
+
+// A book or a rack that is there under nearly its name is not taken for none.
+func TestMisnamed(t *testing.T) {
+	const rules = "[leathers.bridle-tan]\n"
+	for name, warning := range map[string]string{
+		"order.csv":      "found order.csv and no orders.csv: expected that name",
+		"orders.csv.txt": "found orders.csv.txt and no orders.csv: expected that name",
+		"hide/a.toml":    "found hide and no hides: expected that name",
+		"hide-notes.txt": "",
+		"orders.csv~":    "",
+		"orders.csv":     "",
+		"hides/a.jpg":    "",
+	} {
+		w, err := Open(folder(t, "workshop.toml", rules, name, ""))
+		if got := strings.Join(w.Warnings, "\n"); err != nil || got != warning {
+			t.Errorf("%s: %v, warned %q, want %q", name, err, got, warning)
+		}
+	}
+}
+
+// A link to a rack that is not there is no empty rack.
+func TestRackThatIsGone(t *testing.T) {
+	dir := folder(t, "workshop.toml", "[leathers.bridle-tan]\n")
+	if err := os.Symlink("nowhere", filepath.Join(dir, "hides")); err != nil {
+		t.Skip("no links here")
+	}
+	if _, err := OpenRack(dir); err == nil || err.Error() != "hides: found a link to nothing, expected a folder" {
+		t.Errorf("got %v", err)
+	}
+}
+
+// An area as stamped that cannot be that of the outline is told.
+func TestStampFarFromOutline(t *testing.T) {
+	const hide = "leather = \"bridle-tan\"\nform = \"bend\"\nsize = [\"48in\", \"24in\"]\narea = " // 8 sq ft
+	for area, warns := range map[string]bool{"900 sqft": true, "5 sqft": true, "12 1/4 sqft": true, "5.5 sqft": false, "8 sqft": false, "11 3/4 sqft": false} {
+		w, err := Open(folder(t, "workshop.toml", "units = \"in\"\n[leathers.bridle-tan]\n", "hides/ash-3.toml", hide+"\""+area+"\"\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if warned := len(w.Warnings) == 1 && strings.HasPrefix(w.Warnings[0], "hides/ash-3.toml: area: found ") && strings.Contains(w.Warnings[0], "the outline has 8.0 sq ft"); warned != warns || !warns && len(w.Warnings) > 0 {
+			t.Errorf("%s: warnings %q", area, w.Warnings)
+		}
+	}
 }
