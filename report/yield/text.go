@@ -63,6 +63,10 @@ func (h Hide) text(b *strings.Builder, rule measure.Rule) {
 	if h.Pieces == 1 {
 		pieces = "1 piece"
 	}
+	if h.Unknown != "" {
+		fmt.Fprintf(b, "%s: %s; where the leather went cannot be told: %s\n", h.Hide, pieces, h.Unknown)
+		return
+	}
 	fmt.Fprintf(b, "%s: %s, %s\n", h.Hide, rule.BothAreas(h.AreaMM2), pieces)
 	type line struct {
 		what string
