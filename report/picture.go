@@ -66,7 +66,7 @@ func (l *lay) scaleFor(w, h, spare float64) float64 {
 
 // drawPicture draws the hide at the top of the room, in its middle, and
 // returns how many lines of room the list of numbered flaws wants.
-func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants float64, err error) {
+func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants float64) {
 	e := l.extent()
 	w := (e.Max[0] - e.Min[0]) * scale
 	left := (room.Min[0]+room.Max[0])/2 - w/2
@@ -74,9 +74,7 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	p.zero = orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
 	p.body = orb.MultiPoint{p.on(e.Min), p.on(e.Max)}.Bound()
 	p.room.Max[1] = min(room.Max[1], p.body.Max[1]+baseRoom) // below it stands the list of flaws
-	if err := p.leather(); err != nil {
-		return 0, err
-	}
+	p.leather()
 	p.pieces()
 	p.edges()
 	p.ruler()
@@ -84,7 +82,7 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	p.pieceLabels()
 	p.flawNames()
 	p.words()
-	return p.flawKey(), nil
+	return p.flawKey()
 }
 
 // on is where a place, told from the struck edge, is on the page.
@@ -102,25 +100,18 @@ func (p *picture) onPage(pts []orb.Point) []orb.Point {
 }
 
 // leather draws zones and flaws by what they do.
-func (p *picture) leather() error {
+func (p *picture) leather() {
 	outline := p.hide.Outline().Polygon().AsGeometry()
 	for _, z := range p.hide.Zones() {
 		fill := map[hide.Quality]Fill{hide.Soft: Stipple, hide.Waste: Dense}[z.Quality]
-		within, err := geom.Intersection(outline, z.Area.Polygon().AsGeometry())
-		if err != nil {
-			return fmt.Errorf("zone of hide %q: %w", p.hide.Name(), err)
-		}
-		for _, ring := range shape.Rings(within) {
+		for _, ring := range shape.Rings(shape.On(outline, z.Area.Polygon().AsGeometry())) {
 			pts := p.onPage(ring)
 			p.k.shape(Shape{Points: pts, Closed: true, Fill: fill, Weight: fine, Dash: []float64{1.2, 0.8}})
 			p.k.keep(pts, true)
 		}
 	}
 	for _, f := range p.hide.Flaws() {
-		rings, ringed, err := p.flaw(f)
-		if err != nil {
-			return err
-		}
+		rings, ringed := p.flaw(outline, f)
 		p.flaws = append(p.flaws, append(slices.Clone(rings), ringed...))
 		fill := Solid
 		if !p.refusedByAll(f) {
@@ -139,7 +130,6 @@ func (p *picture) leather() error {
 			p.k.avoid(ring)
 		}
 	}
-	return nil
 }
 
 // seen is the least that a flaw measures on paper, in millimetres.
@@ -147,33 +137,26 @@ const seen = 0.8
 
 // flaw gives the outlines on the page of what a flaw takes of the hide, and
 // those of the dashed line round it if only the flesh side shows it.
-func (p *picture) flaw(f hide.Flaw) (rings, ringed [][]orb.Point, err error) {
-	g, err := shape.Flaw(f)
-	if err == nil {
-		g, err = geom.Intersection(g, p.hide.Outline().Polygon().AsGeometry())
+func (p *picture) flaw(outline geom.Geometry, f hide.Flaw) (rings, ringed [][]orb.Point) {
+	g := shape.On(outline, shape.Flaw(f, 0))
+	least := min(g.Envelope().Width(), g.Envelope().Height())
+	if f.Stroke != nil {
+		least = f.Stroke.Width
 	}
-	if err != nil {
-		return nil, nil, fmt.Errorf("hide %q: %s: %w", p.hide.Name(), f.Kind, err)
-	}
-	g = shape.Areas(g)
-	if w, h := g.Envelope().Width(), g.Envelope().Height(); min(w, h)*p.scale < seen {
-		if g, err = shape.Swell(g, (seen/p.scale-min(w, h))/2); err != nil {
-			return nil, nil, err
-		}
+	more := 0.0
+	if least*p.scale < seen {
+		more = (seen/p.scale - least) / 2
+		g = shape.Areas(shape.Flaw(f, more))
 	}
 	for _, r := range shape.Rings(g) {
 		rings = append(rings, p.onPage(r))
 	}
 	if f.Face == hide.Flesh {
-		wider, err := shape.Swell(g, 0.75/p.scale)
-		if err != nil {
-			return nil, nil, err
-		}
-		for _, r := range shape.Rings(wider) {
+		for _, r := range shape.Rings(shape.Areas(shape.Flaw(f, more+0.75/p.scale))) {
 			ringed = append(ringed, p.onPage(r))
 		}
 	}
-	return rings, ringed, nil
+	return rings, ringed
 }
 
 // refusedByAll reports whether no piece at all may contain the flaw.
@@ -220,14 +203,11 @@ func (p *picture) pieces() {
 // strip is ripped from end to end of the hide, and its outline may reach past.
 func (p *picture) onLeather(outline []orb.Point) [][]orb.Point {
 	g, err := shape.Of(outline)
-	if err == nil {
-		g, err = geom.Intersection(g, p.hide.Outline().Polygon().AsGeometry())
-	}
 	if err != nil {
 		return [][]orb.Point{p.onPage(outline)} // as the plan tells it
 	}
 	var out [][]orb.Point
-	for _, ring := range shape.Rings(shape.Areas(g)) {
+	for _, ring := range shape.Rings(shape.On(p.hide.Outline().Polygon().AsGeometry(), g)) {
 		out = append(out, p.onPage(ring))
 	}
 	return out
@@ -338,11 +318,7 @@ func (p *picture) words() {
 		if z.Turned {
 			name += fmt.Sprintf(", grain turned %.0f°", z.Grain.Degrees())
 		}
-		g, err := geom.Intersection(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))
-		if err != nil {
-			continue // a name less; leather() has drawn the zone
-		}
-		for _, ring := range shape.Rings(g) {
+		for _, ring := range shape.Rings(shape.On(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))) {
 			p.inArea(ring, 2.6, name)
 		}
 	}

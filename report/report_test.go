@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +15,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/nest"
 	"strapwise/report/internal/made"
@@ -228,16 +230,16 @@ func TestFlawsStayOnTheHide(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var hide orb.Bound
+		var leather orb.Bound
 		for _, item := range pages[0].Items {
 			if s, ok := item.(Shape); ok && s.Closed && s.Weight == heavy {
-				hide = orb.MultiPoint(s.Points).Bound().Pad(2)
+				leather = orb.MultiPoint(s.Points).Bound().Pad(2)
 			}
 		}
 		for _, item := range pages[0].Items {
 			s, ok := item.(Shape)
-			if b := orb.MultiPoint(s.Points).Bound(); ok && s.Fill >= Solid && len(s.Points) > 3 && (!hide.Contains(b.Min) || !hide.Contains(b.Max)) {
-				t.Fatalf("plan %d: a texture covers %v, the hide is at %v", seed, b, hide)
+			if b := orb.MultiPoint(s.Points).Bound(); ok && s.Fill >= Solid && len(s.Points) > 3 && (!leather.Contains(b.Min) || !leather.Contains(b.Max)) {
+				t.Fatalf("plan %d: a texture covers %v, the hide is at %v", seed, b, leather)
 			}
 		}
 	}
@@ -330,6 +332,34 @@ func TestLongListGoesOn(t *testing.T) {
 		if msg := flawed(page); msg != "" {
 			t.Errorf("page %d: %s", i+1, msg)
 		}
+	}
+}
+
+// A hide with hundreds of long flaws across one another still has its sheet:
+// those with no room for a number are counted under it.
+func TestManyFlaws(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := rand.New(rand.NewPCG(3, 3))
+	spec := hide.Spec{Name: "offcut-9", Leather: "bridle-tan", Form: "sheet", Outline: j.Hides[0].Outline().Corners()}
+	for i := range 150 {
+		line := []orb.Point{{620 * r.Float64(), 140 * r.Float64()}, {620 * r.Float64(), 140 * r.Float64()}, {620 * r.Float64(), 140 * r.Float64()}}
+		spec.Flaws = append(spec.Flaws, hide.Flaw{Kind: "scar", Face: hide.Face(i % 2), Stroke: &hide.Stroke{Line: line, Width: 1}})
+	}
+	if j.Hides[0], err = hide.New(spec); err != nil {
+		t.Fatal(err)
+	}
+	pages, err := Sheet(j, p, "offcut-9", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if msg := flawed(pages[0]); msg != "" {
+		t.Error(msg)
+	}
+	if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "not numbered") {
+		t.Errorf("the sheet does not count the flaws it has no room to number:\n%s", all)
 	}
 }
 

@@ -65,6 +65,7 @@ const (
 	usualList  = 3.2
 	fairScale  = 0.72 // of the scale it could have without a list, a picture should keep this beside one
 	leastScale = 0.55 // and keeps at least this, or the list goes overleaf
+	mostKey    = 12.0 // lines of the list of flaws, so that it leaves the picture its room
 )
 
 // Sheet draws how one hide of the plan is cut: the picture, and the cutting
@@ -86,10 +87,10 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 	for spare := 0.0; ; spare++ {
 		at, _ := s.arrange(room, spare)
 		pages, wants, err := s.draw(at, spare)
-		if err != nil || wants <= spare || spare > 40 {
+		if err != nil || wants <= spare || spare >= mostKey {
 			return pages, err
 		}
-		spare = max(spare, wants-1)
+		spare = min(max(spare, wants-1), mostKey-1)
 	}
 }
 
@@ -276,10 +277,7 @@ func (s *sheet) listColumns(list *listing) int {
 // of numbered flaws wants.
 func (s *sheet) draw(a arrangement, spare float64) ([]Page, float64, error) {
 	k := &ink{}
-	wants, err := drawPicture(s.lay, k, a.picture, a.scale, spare)
-	if err != nil {
-		return nil, 0, err
-	}
+	wants := drawPicture(s.lay, k, a.picture, a.scale, spare)
 	done := s.columns(k, a)
 	inks := []*ink{k}
 	room := s.room()
@@ -345,10 +343,10 @@ func (s *sheet) fullSize() ([]Page, error) {
 			a.at = append(a.at, orb.Point{room.Min[0] + pw + gutter + float64(i)*(list.width+gutter), room.Min[1]})
 		}
 		pages, wants, err := s.draw(a, spare)
-		if err != nil || wants <= spare || spare > 40 {
+		if err != nil || wants <= spare || spare >= mostKey {
 			return pages, err
 		}
-		spare = max(spare, wants-1)
+		spare = min(max(spare, wants-1), mostKey-1)
 	}
 }
 
