@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -18,7 +19,7 @@ import (
 const (
 	sideRoom = 12.0 // for the numbers of the strips
 	topRoom  = 1.5
-	baseRoom = 10.0 // for the ruler under the hide
+	baseRoom = 11.5 // for the ruler under the hide
 	keyLine  = 3.5  // for each line of the list of flaws
 )
 
@@ -245,16 +246,27 @@ func (p *picture) edges() {
 	p.k.line(heavy, []float64{3, 1.5}, struck...)
 	p.k.keep(struck, false)
 	far := 0.0
-	for _, b := range p.cuts.Bands {
-		far = max(far, b.FromMM+b.DepthMM)
+	for _, s := range p.cuts.Strips {
+		far = max(far, s.FromMM+s.WidthMM)
 	}
-	square := []orb.Point{p.on(orb.Point{0, 0}), p.on(orb.Point{0, far})}
-	p.k.line(heavy, []float64{3, 1.5}, square...)
-	p.k.keep(square, false)
+	for _, l := range p.lines {
+		weight, dash := heavy, []float64{3, 1.5}
+		if !l.cut {
+			weight, dash = light, []float64{5, 1, 0.6, 1}
+		}
+		pts := []orb.Point{p.on(orb.Point{l.at, 0}), p.on(orb.Point{l.at, far})}
+		if !l.cut { // it is sought at both edges of the hide
+			pts[0][1] += 1.2
+			pts[1][1] -= 1.2
+		}
+		p.k.line(weight, dash, pts...)
+		p.k.keep(pts, false)
+	}
 }
 
-// ruler draws the scale under the hide: marks from the squared end, as the
-// list counts them. It carries the arrow of the grain.
+// ruler draws the scale under the hide, counted as strips are squared: left and
+// right of the chalk line, or from the squared end. It carries the arrow of the
+// grain.
 func (p *picture) ruler() {
 	const size = 2.6
 	steps := []float64{10, 20, 50, 100, 250, 500, 1000}
@@ -269,29 +281,48 @@ func (p *picture) ruler() {
 		}
 	}
 	y := p.body.Max[1] + 4.2
-	end := p.zero[0]
-	for n := 0; ; n++ {
-		x := p.zero[0] + float64(n)*step*unitMM*p.scale
-		if n > 0 && x > p.body.Max[0]-26 {
-			break
+	zero := p.on(orb.Point{p.lines[0].at, 0})[0]
+	end := zero
+	mark := func(n int) bool {
+		x := zero + float64(n)*step*unitMM*p.scale
+		if n != 0 && (x > p.body.Max[0]-26 || x < p.body.Min[0]) {
+			return false
 		}
-		end = x
+		end = max(end, x)
 		p.k.line(fine, nil, orb.Point{x, y - 1.2}, orb.Point{x, y + 0.6})
-		fig := words(fmt.Sprint(float64(n) * step))
-		if n == 0 {
-			fig = words("0 " + unitShort(p.rule))
-		}
-		p.k.text(Text{At: orb.Point{x, y + 3.1}, Anchor: Middle, Size: size, Runs: fig})
+		p.k.text(Text{At: orb.Point{x, y + 3.1}, Anchor: Middle, Size: size, Runs: words(fmt.Sprint(math.Abs(float64(n)) * step))})
+		return true
 	}
-	line := []orb.Point{{p.zero[0], y}, {end, y}}
+	for n := 0; mark(n); n++ {
+	}
+	least := 0
+	for mark(least - 1) {
+		least--
+	}
+	start := zero + float64(least)*step*unitMM*p.scale
+	line := []orb.Point{{start, y}, {end, y}}
 	p.k.line(fine, nil, line...)
 	p.k.keep(line, false)
+	what := unitShort(p.rule) + " from the squared end"
+	if l := p.lines[0]; !l.cut {
+		what = unitShort(p.rule) + " from the chalk line"
+		if len(p.lines) > 1 {
+			what = unitShort(p.rule) + " from " + l.name
+		}
+	}
+	t := Text{At: orb.Point{zero, y + 6}, Anchor: Middle, Size: size, Runs: words(what)}
+	if b := t.Bound(); b.Min[0] < p.room.Min[0] {
+		t.At[0] += p.room.Min[0] - b.Min[0]
+	} else if b.Max[0] > p.room.Max[0] {
+		t.At[0] -= b.Max[0] - p.room.Max[0]
+	}
+	p.k.text(t)
 	// grain: from left to right along the backbone, as the strips lie
 	x := p.body.Max[0]
 	grain := Text{At: orb.Point{x - 13, y + 0.9}, Anchor: End, Size: size, Runs: words("grain")}
 	if grain.Bound().Min[0] < end+1 {
-		grain.At[1] += 2.9
-		y += 2.9
+		grain.At[1] += 5.4
+		y += 5.4
 	}
 	if b := grain.Bound(); b.Min[0] > p.room.Min[0] && !p.k.onText(b) {
 		p.k.text(grain)

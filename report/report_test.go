@@ -269,23 +269,58 @@ func TestStripsEndAtTheLeather(t *testing.T) {
 	}
 }
 
-// A part of 12.7 mm from a strip of 13 mm is what a rule in millimetres can
-// cut; only a difference of a mark asks for trimming.
+// A strip is as wide as its piece on the first mark not below: 34.1 mm is cut at
+// 34.5 and told so. Only what is at least a mark too wide is trimmed, and nothing
+// is told smaller than it is.
 func TestTrimIsToldByTheMark(t *testing.T) {
-	for width, want := range map[float64]bool{34.4: false, 34: true} {
+	for width, want := range map[float64]struct{ trim, label string }{
+		34.5: {"", "34.5 × 520"}, 34.4: {"", "34.5 × 520"}, 34.1: {"", "34.5 × 520"},
+		34: {"trim to 34", "34 × 520"}, 33.6: {"trim to 34", "34 × 520"},
+	} {
 		j, p, err := made.Sheet()
 		if err != nil {
 			t.Fatal(err)
 		}
 		j.Orders[0].Parts[0].Width = width
+		j.Orders[0].Parts[0].Length = 519.6
 		steps, err := Steps(j, p, "offcut-9", halves)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := strings.Contains(fmt.Sprint(steps), "trim to 34")
-		if got != want {
-			t.Errorf("a part of %g mm in a strip of 34.5 mm: trim told %v, expected %v", width, got, want)
+		list := fmt.Sprint(steps)
+		if got := strings.Contains(list, "trim to"); got != (want.trim != "") || !strings.Contains(list, want.trim) {
+			t.Errorf("a part of %g mm in a strip of 34.5 mm: expected %q in %s", width, want.trim, list)
 		}
+		pages, err := Sheet(j, p, "offcut-9", Options{Rule: halves})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "main  "+want.label) {
+			t.Errorf("a part of %g × 519.6 mm: expected the label %q in\n%s", width, want.label, all)
+		}
+	}
+}
+
+// Strips whose pieces differ only in order and set are told in one line.
+func TestAlikeAcrossOrders(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := j.Orders[0]
+	other.ID = "C2"
+	j.Orders = append(j.Orders, other)
+	for i := range p.Pieces {
+		if p.Pieces[i].Strip == 2 {
+			p.Pieces[i].Order = "C2"
+		}
+	}
+	steps, err := Steps(j, p, "offcut-9", halves)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := fmt.Sprint(steps), "1, 2: cross-cut both 520 C1·1, C2·2 main"; !strings.Contains(got, want) {
+		t.Errorf("expected %q in %s", want, got)
 	}
 }
 

@@ -402,7 +402,12 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	t := Text{At: orb.Point{left, top + 11.4}, Size: 3.2, Runs: words(clip(line, 3.2, w, false))}
 	k.text(t)
 	proof := Proof(s.plan.Result)
-	marks := "All marks in " + unit(s.rule) + "; cross-cuts are counted from the squared end."
+	marks := "All marks in " + unit(s.rule) + "; cross-cuts count from the squared end"
+	if s.lines[0].cut {
+		marks += "."
+	} else {
+		marks += " of each strip."
+	}
 	size := 2.8
 	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(marks)}
 	k.text(m)
