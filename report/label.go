@@ -11,6 +11,7 @@ import (
 
 	"strapwise/hide"
 	"strapwise/nest"
+	"strapwise/report/internal/shape"
 )
 
 // Sizes of type in the picture, in millimetres.
@@ -240,11 +241,31 @@ func flawName(f hide.Flaw) string {
 	return f.Kind
 }
 
+// accepted reports whether a piece of the plan lies over a flaw, which its use
+// then allows.
+func (p *picture) accepted(f hide.Flaw) bool {
+	place := shape.Flaw(f, 0)
+	reach := place.Envelope()
+	for _, piece := range p.plan.Pieces {
+		if piece.Hide != p.hide.Name() || p.job.Uses[piece.Use].Refuses(f) {
+			continue
+		}
+		g, err := shape.Of(piece.Outline)
+		if err == nil && g.Envelope().Intersects(reach) && shape.On(g, place).Area() > 0.5 { // mm²; an edge may touch
+			return true
+		}
+	}
+	return false
+}
+
 // flawNames sets each flaw's name in it or beside it where there is room, else
 // its number, and keeps the numbers for the list. Numbers follow the hide's file.
 func (p *picture) flawNames() {
 	for i, f := range p.hide.Flaws() {
 		name := flawName(f)
+		if p.accepted(f) {
+			name += ", accepted"
+		}
 		rings := p.flaws[i]
 		if len(rings) > 0 && p.nameWithin(rings[0], name) {
 			continue
@@ -374,10 +395,10 @@ func (p *picture) beside(b orb.Bound, w, h float64, distances []float64, strict 
 	return orb.Point{}, false
 }
 
-// flawKey sets the list of numbered flaws under the ruler, as far as the room
+// flawKey sets the list of flaws and zones without a name under the ruler, as far as the room
 // kept for it goes, and returns the lines it takes.
 func (p *picture) flawKey() float64 {
-	if len(p.key) == 0 {
+	if len(p.key)+len(p.zones) == 0 {
 		return 0
 	}
 	left := p.body.Min[0]
@@ -390,8 +411,15 @@ func (p *picture) flawKey() float64 {
 			p.k.text(Text{At: orb.Point{left, y + (lines-1)*keyLine + flawSize}, Size: flawSize, Runs: words(clip(s, flawSize, width, false))})
 		}
 	}
+	told := strings.Join(p.key.entries(), "; ")
+	if told != "" {
+		told = "flaws: " + told
+	}
+	if len(p.zones) > 0 {
+		told = strings.TrimPrefix(told+"; zones not named: "+strings.Join(p.zones, ", "), "; ")
+	}
 	line := ""
-	for _, word := range strings.SplitAfter("flaws: "+strings.Join(p.key.entries(), "; "), " ") {
+	for _, word := range strings.SplitAfter(told, " ") {
 		if line != "" && textWidth(words(line+word), flawSize, false) > width {
 			set(line)
 			line = ""

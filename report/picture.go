@@ -34,6 +34,7 @@ type picture struct {
 	body  orb.Bound         // of the hide on the page
 	flaws [][][]orb.Point   // outlines of each flaw on the page, in the hide's order
 	key   key               // flaws told apart by number only
+	zones []string          // that found no room for their name
 	spare float64           // lines of the key
 	strip map[int]orb.Bound // of the leather of each strip, on the page
 }
@@ -347,10 +348,18 @@ func (p *picture) words() {
 	for _, z := range p.hide.Zones() {
 		name := z.Quality.String()
 		if z.Turned {
-			name += fmt.Sprintf(", grain turned %.0f°", z.Grain.Degrees())
+			name += fmt.Sprintf(" (grain turned %.0f°)", z.Grain.Degrees())
 		}
+		named := false
 		for _, ring := range shape.Rings(shape.On(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))) {
-			p.inArea(ring, 2.6, name)
+			if z.Quality >= hide.Firm { // only its outline shows it
+				named = p.onEdge(ring, name) || p.inArea(ring, 2.6, name) || named
+			} else {
+				named = p.inArea(ring, 2.6, name) || p.onEdge(ring, name) || named
+			}
+		}
+		if !named && !slices.Contains(p.zones, name) {
+			p.zones = append(p.zones, name)
 		}
 	}
 	if b := p.hide.Backbone(); len(b) == 2 {
@@ -371,6 +380,45 @@ func (p *picture) words() {
 			}
 		}
 	}
+}
+
+// onEdge sets a word into a level stretch of an outline, where it crosses the
+// fewest other lines.
+func (p *picture) onEdge(ring []orb.Point, s string) bool {
+	const size = 2.6
+	t := Text{Size: size, Anchor: Middle, Runs: words(s)}
+	w := t.Width()
+	var best orb.Point
+	least := math.MaxInt
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		if math.Abs(b[1]-a[1]) > 0.15*math.Abs(b[0]-a[0]) || math.Abs(b[0]-a[0]) < w+2 {
+			continue
+		}
+		for k := 1.0; k < 20; k++ {
+			part := (w/2 + 1 + k/20*(math.Abs(b[0]-a[0])-w-2)) / math.Abs(b[0]-a[0])
+			t.At = orb.Point{a[0] + part*(b[0]-a[0]), a[1] + part*(b[1]-a[1]) + (ascent-descent)/2*size}
+			box := t.Bound()
+			if p.k.onText(box) || p.k.onSolid(box) {
+				continue
+			}
+			n := 0
+			for _, l := range p.k.lines {
+				if crosses(l, box) {
+					n++
+				}
+			}
+			if n < least {
+				best, least = t.At, n
+			}
+		}
+	}
+	if least == math.MaxInt {
+		return false
+	}
+	t.At = best
+	p.knock(t)
+	return true
 }
 
 func polygonOf(pts []orb.Point) geom.Geometry {

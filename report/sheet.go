@@ -78,7 +78,7 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{lay: l, options: o, steps: l.steps()}
+	s := &sheet{lay: l, options: o, steps: l.steps(), mark: Mark(p)}
 	s.width, s.height = o.Paper.Size()
 	if o.FullSize {
 		return s.fullSize()
@@ -98,6 +98,7 @@ type sheet struct {
 	*lay
 	options       Options
 	steps         []Step
+	mark          string // of the plan
 	width, height float64
 }
 
@@ -350,32 +351,25 @@ func (s *sheet) fullSize() ([]Page, error) {
 	}
 }
 
-func (s *sheet) title() string { return "cutting sheet: " + s.hide.Name() }
+func (s *sheet) title() string { return "cutting sheet: " + s.hide.Name() + ", plan " + s.mark }
 
 // head says what lies on the bench, what the plan gives and what is known of
 // better ones.
 func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	left, right, top := margin, s.width-margin, margin
 	h := s.hide
-	aside := s.options.Date
-	if s.options.Workshop != "" {
-		aside = s.options.Workshop
-		if s.options.Date != "" {
-			aside += " · " + s.options.Date
-		}
-	}
+	aside := "plan " + s.mark
 	if of > 1 {
-		sheetOf := fmt.Sprintf("sheet %d of %d", page, of)
-		if aside != "" {
-			sheetOf += " · "
+		aside += fmt.Sprintf(" · sheet %d of %d", page, of)
+	}
+	for _, more := range []string{s.options.Workshop, s.options.Date} {
+		if more != "" {
+			aside += " · " + more
 		}
-		aside = sheetOf + aside
 	}
 	w := right - left
 	asideText := Text{At: orb.Point{right, top + 5.2}, Anchor: End, Size: 3.6, Runs: words(clip(aside, 3.6, w/3, false))}
-	if aside != "" {
-		k.text(asideText)
-	}
+	k.text(asideText)
 	what := fmt.Sprintf("%s, %s, %s", h.Leather(), h.Form(), s.rule.BothAreas(h.Area()))
 	name := Text{At: orb.Point{left, top + 5.2}, Size: 6.4, Bold: true, Runs: words(clip(h.Name(), 6.4, w/3, true))}
 	k.text(name)

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strapwise/nest"
+	"strapwise/report"
 )
 
 func newCheck(u *ui) *cobra.Command {
@@ -41,8 +42,8 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 				return &shortfall{fmt.Sprintf("%s: the plan breaks %d rules", o.path, len(faults)), "lay again, or undo what was changed in the files"}
 			}
 			if !u.json {
-				u.text("%s holds: %d pieces on %d hides, worth %.2f, bound %.2f\n",
-					o.path, len(o.plan.Pieces), len(o.plan.Hides), o.plan.Result.Value, o.plan.Result.Bound)
+				u.text("%s holds: %d pieces on %d hides, worth %.2f, bound %.2f, plan %s\n",
+					o.path, len(o.plan.Pieces), len(o.plan.Hides), o.plan.Result.Value, o.plan.Result.Bound, report.Mark(o.plan))
 			}
 			return nil
 		},

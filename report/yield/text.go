@@ -21,6 +21,9 @@ func (r Report) Text(rule measure.Rule, width int) string {
 		b.WriteByte('\n')
 		h.text(&b, rule)
 	}
+	if r.Plan != "" {
+		fmt.Fprintf(&b, "\nplan %s\n", r.Plan)
+	}
 	return b.String()
 }
 

@@ -6,10 +6,12 @@ import (
 	"slices"
 
 	"strapwise/nest"
+	"strapwise/report"
 )
 
 // Report is what a plan gives. Areas are square millimetres.
 type Report struct {
+	Plan   string  `json:"plan"`   // its mark, as sheets bear it
 	Worth  float64 `json:"worth"`  // of the complete sets, less the effort of the cuts
 	Bound  float64 `json:"bound"`  // no plan under the same rules is worth more; 0: not known
 	Proven bool    `json:"proven"` // Worth is the most there can be
@@ -67,7 +69,7 @@ func (w Waste) Sum() float64 { return w.FlawsMM2 + w.SoftMM2 + w.EdgeMM2 + w.End
 // Of tells where the leather of the plan went. It never stands in the way of
 // the plan: of a hide whose figures cannot be had it says why.
 func Of(j nest.Job, p nest.Plan) Report {
-	r := Report{Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Hides: []Hide{}}
+	r := Report{Plan: report.Mark(p), Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Hides: []Hide{}}
 	r.Orders = orders(p)
 	for _, lay := range p.Hides {
 		h := j.Hide(lay.Hide)

@@ -12,6 +12,7 @@ import (
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/nest"
+	"strapwise/report"
 	"strapwise/report/internal/made"
 )
 
@@ -108,7 +109,7 @@ func TestOfByHand(t *testing.T) {
 	}
 	got := Of(nest.Job{Hides: []*hide.Hide{h}}, p)
 	want := Report{
-		Worth: 412, Bound: 413.1,
+		Plan: report.Mark(p), Worth: 412, Bound: 413.1,
 		Orders: []Order{{Order: "A", Asked: 4, Complete: 1, Short: []Lack{{2, "filler", "no run left"}, {1, "main", "no width left"}}}},
 		Hides: []Hide{{
 			Hide: "s", AreaMM2: 30000, Pieces: 2, Used: []Use{{"hidden", 4000}, {"load", 3000}}, Remnant: 12000,
@@ -138,7 +139,8 @@ s: 3.0 dm² (0.32 sq ft), 2 pieces
   ends of strips     0.6 dm²   21.2 %
   width left over    0.5 dm²   15.0 %
   remnants           1.2 dm²   40.0 %
-`, "\n")
+
+plan `, "\n") + report.Mark(p) + "\n"
 	if d := cmp.Diff(wantText, text); d != "" {
 		t.Error(d)
 	}
