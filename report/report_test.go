@@ -324,6 +324,29 @@ func TestAlikeAcrossOrders(t *testing.T) {
 	}
 }
 
+// The list says on which side of the cuts a remnant lies.
+func TestRemnantsAreFound(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := p.Hides[0].Remnants[0]
+	p.Hides[0].Remnants = append(p.Hides[0].Remnants, nil)
+	for _, c := range first { // another, on the near side
+		p.Hides[0].Remnants[1] = append(p.Hides[0].Remnants[1], orb.Point{c[0], c[1] - 200})
+	}
+	steps, err := Steps(j, p, "offcut-9", halves)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := fmt.Sprint(steps)
+	for _, want := range []string{"put back remnant 1, beyond the last rip, 55", "put back remnant 2, below the struck edge, 55"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("expected %q in %s", want, got)
+		}
+	}
+}
+
 // A list of hundreds of steps goes over to further pages and says so.
 func TestLongListGoesOn(t *testing.T) {
 	j, p, err := made.Whole()

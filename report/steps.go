@@ -420,7 +420,8 @@ func (w *writer) knife() {
 	}
 }
 
-// putAway writes what goes back on the rack.
+// putAway writes what goes back on the rack. Rips go from end to end of the hide,
+// so that the first or the last of them has cut it free.
 func (w *writer) putAway() {
 	for i, r := range w.cuts.Remnants {
 		ring, err := plane.NewRing(r)
@@ -428,7 +429,11 @@ func (w *writer) putAway() {
 			continue // nothing to put away; yield counts it as scrap
 		}
 		b := w.bound(r)
-		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, ", i+1)), figure(w.rule, b.Max[1]-b.Min[1]), words(" × "),
+		from := "beyond the last rip"
+		if b.Center()[1] < 0 {
+			from = "below the struck edge"
+		}
+		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, %s, ", i+1, from)), figure(w.rule, b.Max[1]-b.Min[1]), words(" × "),
 			figure(w.rule, b.Max[0]-b.Min[0]), words(", "+w.rule.Area(ring.Area())))})
 	}
 }
