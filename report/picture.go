@@ -51,7 +51,18 @@ func (l *lay) extent() orb.Bound {
 	for _, p := range l.loose {
 		e = e.Union(l.bound(p.Outline))
 	}
+	most := 0.1 * (e.Max[1] - e.Min[1])
+	for _, p := range l.inFrame(l.hide.Backbone()) { // a backbone that runs just outside the leather is shown too
+		if p[1] > e.Min[1]-most && p[1] < e.Max[1]+most {
+			e.Min[1], e.Max[1] = min(e.Min[1], p[1]), max(e.Max[1], p[1])
+		}
+	}
 	return e
+}
+
+// shown reports whether all of a line across the hide is within the picture.
+func (p *picture) shown(pts []orb.Point) bool {
+	return !slices.ContainsFunc(pts, func(q orb.Point) bool { return q[1] < p.body.Min[1]-0.1 || q[1] > p.body.Max[1]+0.1 })
 }
 
 // pictureSize is the room a picture of that scale takes.
@@ -237,8 +248,7 @@ func (p *picture) edges() {
 	outline := p.onPage(p.hide.Outline().Corners())
 	p.k.polygon(heavy, None, outline...)
 	p.k.keep(outline, true)
-	if b := p.hide.Backbone(); len(b) == 2 {
-		pts := p.onPage(b)
+	if pts := p.onPage(p.hide.Backbone()); len(pts) == 2 && p.shown(pts) {
 		p.k.line(light, []float64{6, 1, 1, 1}, pts...)
 		p.k.keep(pts, false)
 	}
@@ -362,8 +372,7 @@ func (p *picture) words() {
 			p.zones = append(p.zones, name)
 		}
 	}
-	if b := p.hide.Backbone(); len(b) == 2 {
-		pts := p.onPage(b)
+	if pts := p.onPage(p.hide.Backbone()); len(pts) == 2 && p.shown(pts) {
 		t := Text{Size: 2.6, Runs: words("backbone")}
 		y := (pts[0][1] + pts[1][1]) / 2
 		from, to := max(min(pts[0][0], pts[1][0]), p.body.Min[0])+2, min(max(pts[0][0], pts[1][0]), p.body.Max[0])-2-t.Width()

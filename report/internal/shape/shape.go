@@ -4,6 +4,7 @@ package shape
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -25,21 +26,18 @@ func Of(outline []orb.Point) (geom.Geometry, error) {
 	return r.Polygon().AsGeometry(), nil
 }
 
-// Flaw is the leather that a flaw takes, and so many millimetres round it. There
-// is always something to draw: where the overlay library fails, the parts of a
-// stroke may overlap, and a patch is as it was.
+// Flaw is the leather that a flaw takes, and so many millimetres round it, as one
+// polygon or several that may overlap. There is always something to draw: where
+// the overlay library fails, or it goes round a place, a stroke falls into its
+// straight parts; and a patch is as it was.
 func Flaw(f hide.Flaw, round float64) geom.Geometry {
 	switch {
 	case f.Spot != nil:
 		return swollen(f.Spot.At, f.Spot.At, f.Spot.Diameter/2+round)
 	case f.Stroke != nil:
-		by := f.Stroke.Width/2 + round
-		if g, err := geom.Buffer(line(f.Stroke.Line), by, geom.BufferQuadSegments(segments)); err == nil {
-			return g
-		}
 		var parts []geom.Polygon
-		for i := 1; i < len(f.Stroke.Line); i++ {
-			parts = append(parts, swollen(f.Stroke.Line[i-1], f.Stroke.Line[i], by).MustAsPolygon())
+		for l := f.Stroke.Line; len(l) > 1; l = l[min(bends, len(l)-1):] {
+			parts = append(parts, stroke(l[:min(bends+1, len(l))], f.Stroke.Width/2+round)...)
 		}
 		return geom.NewMultiPolygon(parts).AsGeometry()
 	case f.Patch != nil:
@@ -52,6 +50,25 @@ func Flaw(f hide.Flaw, round float64) geom.Geometry {
 		return g
 	}
 	return geom.Geometry{}
+}
+
+// bends is how many straight parts of a stroke are grown at once: the library
+// compares each with each, and a line of a thousand that crosses itself takes it
+// a minute.
+const bends = 24
+
+func stroke(l []orb.Point, by float64) []geom.Polygon {
+	g, err := geom.Buffer(line(l), by, geom.BufferQuadSegments(segments))
+	whole := polygons(g)
+	ringed := func(p geom.Polygon) bool { return p.NumInteriorRings() > 0 } // whose outer outline would hide what it goes round
+	if err == nil && !slices.ContainsFunc(whole, ringed) {
+		return whole
+	}
+	var parts []geom.Polygon
+	for i := 1; i < len(l); i++ {
+		parts = append(parts, swollen(l[i-1], l[i], by).MustAsPolygon())
+	}
+	return parts
 }
 
 // line is a line through the points, or a point if they are all one.
@@ -84,13 +101,18 @@ func swollen(a, b orb.Point, radius float64) geom.Geometry {
 	return geom.NewPolygon([]geom.LineString{geom.NewLineString(geom.NewSequence(flat, geom.DimXY))}).AsGeometry()
 }
 
-// On is the part of a shape that lies within an outline, or all of it where the
-// overlay library fails.
+// On is the part of a shape that lies within an outline. A polygon of it for
+// which the overlay library fails stays whole.
 func On(outline, g geom.Geometry) geom.Geometry {
-	if within, err := geom.Intersection(outline, g); err == nil {
-		g = within
+	var parts []geom.Polygon
+	for _, p := range polygons(g) {
+		part := p.AsGeometry()
+		if within, err := geom.Intersection(outline, part); err == nil {
+			part = within
+		}
+		parts = append(parts, polygons(part)...)
 	}
-	return Areas(g)
+	return Areas(geom.NewMultiPolygon(parts).AsGeometry())
 }
 
 // Areas keeps the polygons of an overlay's result and drops the lines and
