@@ -172,7 +172,7 @@ func (l *lay) roundStep() float64 {
 		step = measure.MMPerInch
 	}
 	if math.Abs(l.rule.Nearest(step)-step) > sameMark {
-		step = 10 * (l.rule.Up(sameMark))
+		step = 10 * l.rule.Up(sameMark)
 	}
 	return step
 }

@@ -134,8 +134,10 @@ func (w swollen) at(y float64, s []plane.Span) []plane.Span {
 	if d := math.Hypot(along[0], along[1]); d > 0 {
 		n := orb.Point{-along[1] / d * w.radius, along[0] / d * w.radius}
 		sides := [4]orb.Point{
-			{w.a[0] + n[0], w.a[1] + n[1]}, {w.b[0] + n[0], w.b[1] + n[1]},
-			{w.b[0] - n[0], w.b[1] - n[1]}, {w.a[0] - n[0], w.a[1] - n[1]},
+			{w.a[0] + n[0], w.a[1] + n[1]},
+			{w.b[0] + n[0], w.b[1] + n[1]},
+			{w.b[0] - n[0], w.b[1] - n[1]},
+			{w.a[0] - n[0], w.a[1] - n[1]},
 		}
 		for i, p := range sides {
 			q := sides[(i+1)%len(sides)]
