@@ -11,6 +11,7 @@ import (
 
 	"strapwise/hide"
 	"strapwise/nest"
+	"strapwise/report/internal/shape"
 )
 
 // Sizes of type in the picture, in millimetres.
@@ -240,11 +241,31 @@ func flawName(f hide.Flaw) string {
 	return f.Kind
 }
 
+// accepted reports whether a piece of the plan lies over a flaw, which its use
+// then allows.
+func (p *picture) accepted(f hide.Flaw) bool {
+	place := shape.Flaw(f, 0)
+	reach := place.Envelope()
+	for _, piece := range p.plan.Pieces {
+		if piece.Hide != p.hide.Name() || p.job.Uses[piece.Use].Refuses(f) {
+			continue
+		}
+		g, err := shape.Of(piece.Outline)
+		if err == nil && g.Envelope().Intersects(reach) && shape.On(g, place).Area() > 0.5 { // mm²; an edge may touch
+			return true
+		}
+	}
+	return false
+}
+
 // flawNames sets each flaw's name in it or beside it where there is room, else
 // its number, and keeps the numbers for the list. Numbers follow the hide's file.
 func (p *picture) flawNames() {
 	for i, f := range p.hide.Flaws() {
 		name := flawName(f)
+		if p.accepted(f) {
+			name += ", accepted"
+		}
 		rings := p.flaws[i]
 		if len(rings) > 0 && p.nameWithin(rings[0], name) {
 			continue
@@ -256,7 +277,6 @@ func (p *picture) flawNames() {
 			p.knock(t)
 			continue
 		}
-		place := ""
 		const side = 2 * flawCircle
 		at, ok := p.beside(b, side, side, []float64{0.4, 1.5, 3}, true)
 		if !ok { // a circle of bare paper may interrupt a line
@@ -264,44 +284,51 @@ func (p *picture) flawNames() {
 		}
 		if ok {
 			p.numberFlaw(i+1, at, b)
+			p.key = p.key.add(i+1, name)
 		} else {
-			c := p.middle(f)
-			place = fmt.Sprintf(" (%s along, %s out)", Plain(figure(p.rule, c[0])), Plain(figure(p.rule, c[1])))
+			p.key = p.key.add(0, name)
 		}
-		p.key = p.key.add(i+1, name+place)
 	}
 }
 
-// key lists flaws that only have a number in the picture, those of one name
-// together.
+// key lists flaws that have no name in the picture, those of one name together.
 type key []struct {
 	name string
-	ns   []int
+	ns   []int // numbers that stand beside them
+	bare int   // how many found no room for even a number
 }
 
+// add takes in a flaw; n is its number in the picture, or 0 if it has none there.
 func (k key) add(n int, name string) key {
-	for i := range k {
-		if k[i].name == name {
-			k[i].ns = append(k[i].ns, n)
-			return k
-		}
+	i := 0
+	for i < len(k) && k[i].name != name {
+		i++
 	}
-	return append(k, struct {
-		name string
-		ns   []int
-	}{name, []int{n}})
+	if i == len(k) {
+		k = append(k, key{{name: name}}...)
+	}
+	if n == 0 {
+		k[i].bare++
+	} else {
+		k[i].ns = append(k[i].ns, n)
+	}
+	return k
 }
 
-// middle is the middle of a flaw, from the squared end and the struck edge.
-func (p *picture) middle(f hide.Flaw) orb.Point {
-	switch {
-	case f.Spot != nil:
-		return p.frame.Into(f.Spot.At)
-	case f.Stroke != nil:
-		return p.frame.Into(orb.MultiPoint(f.Stroke.Line).Bound().Center())
-	default:
-		return p.frame.Into(f.Patch.Bound().Center())
+// entries are the words of the list, one for each name.
+func (k key) entries() []string {
+	var out []string
+	for _, e := range k {
+		words := strings.TrimSpace(numbers(e.ns) + " " + e.name)
+		switch {
+		case e.bare > 0 && len(e.ns) > 0:
+			words += fmt.Sprintf(" and %d more, not numbered", e.bare)
+		case e.bare > 0:
+			words = fmt.Sprintf("%d × %s, not numbered", e.bare, e.name)
+		}
+		out = append(out, words)
 	}
+	return out
 }
 
 func (p *picture) numberFlaw(n int, at orb.Point, b orb.Bound) {
@@ -368,10 +395,10 @@ func (p *picture) beside(b orb.Bound, w, h float64, distances []float64, strict 
 	return orb.Point{}, false
 }
 
-// flawKey sets the list of numbered flaws under the ruler, as far as the room
+// flawKey sets the list of flaws and zones without a name under the ruler, as far as the room
 // kept for it goes, and returns the lines it takes.
 func (p *picture) flawKey() float64 {
-	if len(p.key) == 0 {
+	if len(p.key)+len(p.zones) == 0 {
 		return 0
 	}
 	left := p.body.Min[0]
@@ -384,17 +411,20 @@ func (p *picture) flawKey() float64 {
 			p.k.text(Text{At: orb.Point{left, y + (lines-1)*keyLine + flawSize}, Size: flawSize, Runs: words(clip(s, flawSize, width, false))})
 		}
 	}
-	line := "flaws: "
-	for i, k := range p.key {
-		entry := numbers(k.ns) + " " + k.name
-		if i > 0 {
-			entry = "; " + entry
-		}
-		if line != "" && textWidth(words(line+entry), flawSize, false) > width {
+	told := strings.Join(p.key.entries(), "; ")
+	if told != "" {
+		told = "flaws: " + told
+	}
+	if len(p.zones) > 0 {
+		told = strings.TrimPrefix(told+"; zones not named: "+strings.Join(p.zones, ", "), "; ")
+	}
+	line := ""
+	for _, word := range strings.SplitAfter(told, " ") {
+		if line != "" && textWidth(words(line+word), flawSize, false) > width {
 			set(line)
-			line, entry = "", strings.TrimPrefix(entry, "; ")
+			line = ""
 		}
-		line += entry
+		line += word
 	}
 	set(line)
 	return lines

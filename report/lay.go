@@ -25,6 +25,8 @@ type lay struct {
 	pieces map[int][]nest.Piece // by strip, along it
 	loose  []nest.Piece         // in no strip of this hide: cut with rule and knife
 	blocks map[int]nest.Block   // by strip
+	lines  []line               // at least one
+	lineOf map[int]int          // by strip; 0 for those not in it
 }
 
 // sameMark is how far apart two marks read from a plan may be and still be
@@ -87,6 +89,7 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 	for _, on := range l.pieces {
 		slices.SortStableFunc(on, func(a, b nest.Piece) int { return cmp.Compare(a.FromMM, b.FromMM) })
 	}
+	l.findLines()
 	return l, nil
 }
 
@@ -108,10 +111,11 @@ func (l *lay) part(p nest.Piece) (nest.Part, bool) {
 	return nest.Part{}, false
 }
 
-// size is the length and width of a piece: as the job has them, else as drawn.
+// size is the length and width of a piece: as the job has them, on the first mark
+// not below, since a piece is not to be cut smaller; else as drawn.
 func (l *lay) size(p nest.Piece) (length, width float64) {
 	if part, ok := l.part(p); ok {
-		return part.Length, part.Width
+		return l.rule.Up(part.Length), l.rule.Up(part.Width)
 	}
 	b := l.bound(p.Outline)
 	return b.Max[0] - b.Min[0], b.Max[1] - b.Min[1]

@@ -44,6 +44,7 @@ const (
 type listing struct {
 	size, width float64
 	inline      bool    // cross-cuts stand beside their strip
+	squares     bool    // strips are squared by a chalk line
 	numberAt    float64 // left edge of the strip numbers
 	setEnd      float64 // right edge of the figure the cutter is set to
 	doAt        float64 // left edge of what to take
@@ -62,13 +63,14 @@ func textWidth(runs []Run, size float64, isBold bool) float64 {
 // not even one goes beside them.
 func setList(steps []Step, size, width float64, inline bool) *listing {
 	l := &listing{size: size, width: width, inline: inline, numberAt: (tick + tickGap) * size}
+	l.squares = slices.ContainsFunc(steps, func(s Step) bool { return len(s.Square) > 0 })
 	number, set, do := l.head("strip"), l.head("cutter"), l.head("take")
 	var cells []float64
 	for _, s := range steps {
 		number = max(number, textWidth(words(numbers(s.Strips)), size, true))
 		set = max(set, textWidth(s.Set, size, true))
 		if len(s.Strips) > 0 && len(s.Cuts) == 0 {
-			do = max(do, textWidth(s.Do, size, false))
+			do = max(do, textWidth(s.whole(), size, false))
 		}
 		for _, c := range s.Cuts {
 			l.markWidth = max(l.markWidth, textWidth(c.At, size, true))
@@ -78,7 +80,7 @@ func setList(steps []Step, size, width float64, inline bool) *listing {
 	l.setEnd = l.numberAt + min(number, width/5) + colGap*size + set
 	l.doAt = l.setEnd + colGap*size
 	if inline {
-		l.cutsAt = l.doAt + min(do, width/4) + 2*colGap*size
+		l.cutsAt = l.doAt + min(do, width/3) + 2*colGap*size
 	}
 	room := width - l.cutsAt - l.numberAt
 	l.slots, l.cell = 1, room
@@ -142,7 +144,7 @@ func (l *listing) step(s Step) {
 			room := l.setEnd - l.numberAt - textWidth(s.Set, l.size, true) - colGap*l.size
 			l.put(r, l.numberAt, Start, true, words(clip(numbers(s.Strips), l.size, room, true)))
 		}
-		do := s.Do
+		do := s.whole()
 		if len(s.Set) > 0 {
 			l.put(r, l.setEnd, End, !s.Same, s.Set)
 		}
@@ -311,11 +313,22 @@ func (l *listing) draw(k *ink, at orb.Point, from, to int) {
 	}
 	head(l.numberAt, Start, "strip")
 	head(l.setEnd, End, "cutter")
+	take, then := "take", "cross-cut at"
+	if l.squares {
+		take, then = "take, square from the line", "cross-cut from there at"
+	}
+	right := l.width
 	if l.inline {
-		head(l.doAt, Start, "take")
-		head(l.cutsAt, Start, "cross-cut at")
+		head(l.cutsAt, Start, then)
+		right = l.cutsAt - colGap*l.size
 	} else {
-		head(l.doAt, Start, "take, then cross-cut at")
+		take += ", then " + then
+	}
+	for _, s := range []string{take, "take, square, cross-cut at", "take"} {
+		if l.doAt+l.head(s) <= right {
+			head(l.doAt, Start, s)
+			break
+		}
 	}
 	y := at[1] + listHead*l.size
 	k.line(fine, nil, orb.Point{at[0], y - 0.2*l.size}, orb.Point{at[0] + l.width, y - 0.2*l.size})

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -18,7 +19,7 @@ import (
 const (
 	sideRoom = 12.0 // for the numbers of the strips
 	topRoom  = 1.5
-	baseRoom = 10.0 // for the ruler under the hide
+	baseRoom = 11.5 // for the ruler under the hide
 	keyLine  = 3.5  // for each line of the list of flaws
 )
 
@@ -33,6 +34,7 @@ type picture struct {
 	body  orb.Bound         // of the hide on the page
 	flaws [][][]orb.Point   // outlines of each flaw on the page, in the hide's order
 	key   key               // flaws told apart by number only
+	zones []string          // that found no room for their name
 	spare float64           // lines of the key
 	strip map[int]orb.Bound // of the leather of each strip, on the page
 }
@@ -49,7 +51,18 @@ func (l *lay) extent() orb.Bound {
 	for _, p := range l.loose {
 		e = e.Union(l.bound(p.Outline))
 	}
+	most := 0.1 * (e.Max[1] - e.Min[1])
+	for _, p := range l.inFrame(l.hide.Backbone()) { // a backbone that runs just outside the leather is shown too
+		if p[1] > e.Min[1]-most && p[1] < e.Max[1]+most {
+			e.Min[1], e.Max[1] = min(e.Min[1], p[1]), max(e.Max[1], p[1])
+		}
+	}
 	return e
+}
+
+// shown reports whether all of a line across the hide is within the picture.
+func (p *picture) shown(pts []orb.Point) bool {
+	return !slices.ContainsFunc(pts, func(q orb.Point) bool { return q[1] < p.body.Min[1]-0.1 || q[1] > p.body.Max[1]+0.1 })
 }
 
 // pictureSize is the room a picture of that scale takes.
@@ -66,7 +79,7 @@ func (l *lay) scaleFor(w, h, spare float64) float64 {
 
 // drawPicture draws the hide at the top of the room, in its middle, and
 // returns how many lines of room the list of numbered flaws wants.
-func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants float64, err error) {
+func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants float64) {
 	e := l.extent()
 	w := (e.Max[0] - e.Min[0]) * scale
 	left := (room.Min[0]+room.Max[0])/2 - w/2
@@ -74,9 +87,7 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	p.zero = orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
 	p.body = orb.MultiPoint{p.on(e.Min), p.on(e.Max)}.Bound()
 	p.room.Max[1] = min(room.Max[1], p.body.Max[1]+baseRoom) // below it stands the list of flaws
-	if err := p.leather(); err != nil {
-		return 0, err
-	}
+	p.leather()
 	p.pieces()
 	p.edges()
 	p.ruler()
@@ -84,7 +95,7 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	p.pieceLabels()
 	p.flawNames()
 	p.words()
-	return p.flawKey(), nil
+	return p.flawKey()
 }
 
 // on is where a place, told from the struck edge, is on the page.
@@ -102,25 +113,18 @@ func (p *picture) onPage(pts []orb.Point) []orb.Point {
 }
 
 // leather draws zones and flaws by what they do.
-func (p *picture) leather() error {
+func (p *picture) leather() {
 	outline := p.hide.Outline().Polygon().AsGeometry()
 	for _, z := range p.hide.Zones() {
 		fill := map[hide.Quality]Fill{hide.Soft: Stipple, hide.Waste: Dense}[z.Quality]
-		within, err := geom.Intersection(outline, z.Area.Polygon().AsGeometry())
-		if err != nil {
-			return fmt.Errorf("zone of hide %q: %w", p.hide.Name(), err)
-		}
-		for _, ring := range shape.Rings(within) {
+		for _, ring := range shape.Rings(shape.On(outline, z.Area.Polygon().AsGeometry())) {
 			pts := p.onPage(ring)
 			p.k.shape(Shape{Points: pts, Closed: true, Fill: fill, Weight: fine, Dash: []float64{1.2, 0.8}})
 			p.k.keep(pts, true)
 		}
 	}
 	for _, f := range p.hide.Flaws() {
-		rings, ringed, err := p.flaw(f)
-		if err != nil {
-			return err
-		}
+		rings, ringed := p.flaw(outline, f)
 		p.flaws = append(p.flaws, append(slices.Clone(rings), ringed...))
 		fill := Solid
 		if !p.refusedByAll(f) {
@@ -139,7 +143,6 @@ func (p *picture) leather() error {
 			p.k.avoid(ring)
 		}
 	}
-	return nil
 }
 
 // seen is the least that a flaw measures on paper, in millimetres.
@@ -147,33 +150,26 @@ const seen = 0.8
 
 // flaw gives the outlines on the page of what a flaw takes of the hide, and
 // those of the dashed line round it if only the flesh side shows it.
-func (p *picture) flaw(f hide.Flaw) (rings, ringed [][]orb.Point, err error) {
-	g, err := shape.Flaw(f)
-	if err == nil {
-		g, err = geom.Intersection(g, p.hide.Outline().Polygon().AsGeometry())
+func (p *picture) flaw(outline geom.Geometry, f hide.Flaw) (rings, ringed [][]orb.Point) {
+	g := shape.On(outline, shape.Flaw(f, 0))
+	least := min(g.Envelope().Width(), g.Envelope().Height())
+	if f.Stroke != nil {
+		least = f.Stroke.Width
 	}
-	if err != nil {
-		return nil, nil, fmt.Errorf("hide %q: %s: %w", p.hide.Name(), f.Kind, err)
-	}
-	g = shape.Areas(g)
-	if w, h := g.Envelope().Width(), g.Envelope().Height(); min(w, h)*p.scale < seen {
-		if g, err = shape.Swell(g, (seen/p.scale-min(w, h))/2); err != nil {
-			return nil, nil, err
-		}
+	more := 0.0
+	if least*p.scale < seen {
+		more = (seen/p.scale - least) / 2
+		g = shape.Areas(shape.Flaw(f, more))
 	}
 	for _, r := range shape.Rings(g) {
 		rings = append(rings, p.onPage(r))
 	}
 	if f.Face == hide.Flesh {
-		wider, err := shape.Swell(g, 0.75/p.scale)
-		if err != nil {
-			return nil, nil, err
-		}
-		for _, r := range shape.Rings(wider) {
+		for _, r := range shape.Rings(shape.Areas(shape.Flaw(f, more+0.75/p.scale))) {
 			ringed = append(ringed, p.onPage(r))
 		}
 	}
-	return rings, ringed, nil
+	return rings, ringed
 }
 
 // refusedByAll reports whether no piece at all may contain the flaw.
@@ -220,14 +216,11 @@ func (p *picture) pieces() {
 // strip is ripped from end to end of the hide, and its outline may reach past.
 func (p *picture) onLeather(outline []orb.Point) [][]orb.Point {
 	g, err := shape.Of(outline)
-	if err == nil {
-		g, err = geom.Intersection(g, p.hide.Outline().Polygon().AsGeometry())
-	}
 	if err != nil {
 		return [][]orb.Point{p.onPage(outline)} // as the plan tells it
 	}
 	var out [][]orb.Point
-	for _, ring := range shape.Rings(shape.Areas(g)) {
+	for _, ring := range shape.Rings(shape.On(p.hide.Outline().Polygon().AsGeometry(), g)) {
 		out = append(out, p.onPage(ring))
 	}
 	return out
@@ -255,8 +248,7 @@ func (p *picture) edges() {
 	outline := p.onPage(p.hide.Outline().Corners())
 	p.k.polygon(heavy, None, outline...)
 	p.k.keep(outline, true)
-	if b := p.hide.Backbone(); len(b) == 2 {
-		pts := p.onPage(b)
+	if pts := p.onPage(p.hide.Backbone()); len(pts) == 2 && p.shown(pts) {
 		p.k.line(light, []float64{6, 1, 1, 1}, pts...)
 		p.k.keep(pts, false)
 	}
@@ -265,16 +257,27 @@ func (p *picture) edges() {
 	p.k.line(heavy, []float64{3, 1.5}, struck...)
 	p.k.keep(struck, false)
 	far := 0.0
-	for _, b := range p.cuts.Bands {
-		far = max(far, b.FromMM+b.DepthMM)
+	for _, s := range p.cuts.Strips {
+		far = max(far, s.FromMM+s.WidthMM)
 	}
-	square := []orb.Point{p.on(orb.Point{0, 0}), p.on(orb.Point{0, far})}
-	p.k.line(heavy, []float64{3, 1.5}, square...)
-	p.k.keep(square, false)
+	for _, l := range p.lines {
+		weight, dash := heavy, []float64{3, 1.5}
+		if !l.cut {
+			weight, dash = light, []float64{5, 1, 0.6, 1}
+		}
+		pts := []orb.Point{p.on(orb.Point{l.at, 0}), p.on(orb.Point{l.at, far})}
+		if !l.cut { // it is sought at both edges of the hide
+			pts[0][1] += 1.2
+			pts[1][1] -= 1.2
+		}
+		p.k.line(weight, dash, pts...)
+		p.k.keep(pts, false)
+	}
 }
 
-// ruler draws the scale under the hide: marks from the squared end, as the
-// list counts them. It carries the arrow of the grain.
+// ruler draws the scale under the hide, counted as strips are squared: left and
+// right of the chalk line, or from the squared end. It carries the arrow of the
+// grain.
 func (p *picture) ruler() {
 	const size = 2.6
 	steps := []float64{10, 20, 50, 100, 250, 500, 1000}
@@ -289,29 +292,48 @@ func (p *picture) ruler() {
 		}
 	}
 	y := p.body.Max[1] + 4.2
-	end := p.zero[0]
-	for n := 0; ; n++ {
-		x := p.zero[0] + float64(n)*step*unitMM*p.scale
-		if n > 0 && x > p.body.Max[0]-26 {
-			break
+	zero := p.on(orb.Point{p.lines[0].at, 0})[0]
+	end := zero
+	mark := func(n int) bool {
+		x := zero + float64(n)*step*unitMM*p.scale
+		if n != 0 && (x > p.body.Max[0]-26 || x < p.body.Min[0]) {
+			return false
 		}
-		end = x
+		end = max(end, x)
 		p.k.line(fine, nil, orb.Point{x, y - 1.2}, orb.Point{x, y + 0.6})
-		fig := words(fmt.Sprint(float64(n) * step))
-		if n == 0 {
-			fig = words("0 " + unitShort(p.rule))
-		}
-		p.k.text(Text{At: orb.Point{x, y + 3.1}, Anchor: Middle, Size: size, Runs: fig})
+		p.k.text(Text{At: orb.Point{x, y + 3.1}, Anchor: Middle, Size: size, Runs: words(fmt.Sprint(math.Abs(float64(n)) * step))})
+		return true
 	}
-	line := []orb.Point{{p.zero[0], y}, {end, y}}
+	for n := 0; mark(n); n++ {
+	}
+	least := 0
+	for mark(least - 1) {
+		least--
+	}
+	start := zero + float64(least)*step*unitMM*p.scale
+	line := []orb.Point{{start, y}, {end, y}}
 	p.k.line(fine, nil, line...)
 	p.k.keep(line, false)
+	what := unitShort(p.rule) + " from the squared end"
+	if l := p.lines[0]; !l.cut {
+		what = unitShort(p.rule) + " from the chalk line"
+		if len(p.lines) > 1 {
+			what = unitShort(p.rule) + " from " + l.name
+		}
+	}
+	t := Text{At: orb.Point{zero, y + 6}, Anchor: Middle, Size: size, Runs: words(what)}
+	if b := t.Bound(); b.Min[0] < p.room.Min[0] {
+		t.At[0] += p.room.Min[0] - b.Min[0]
+	} else if b.Max[0] > p.room.Max[0] {
+		t.At[0] -= b.Max[0] - p.room.Max[0]
+	}
+	p.k.text(t)
 	// grain: from left to right along the backbone, as the strips lie
 	x := p.body.Max[0]
 	grain := Text{At: orb.Point{x - 13, y + 0.9}, Anchor: End, Size: size, Runs: words("grain")}
 	if grain.Bound().Min[0] < end+1 {
-		grain.At[1] += 2.9
-		y += 2.9
+		grain.At[1] += 5.4
+		y += 5.4
 	}
 	if b := grain.Bound(); b.Min[0] > p.room.Min[0] && !p.k.onText(b) {
 		p.k.text(grain)
@@ -336,18 +358,21 @@ func (p *picture) words() {
 	for _, z := range p.hide.Zones() {
 		name := z.Quality.String()
 		if z.Turned {
-			name += fmt.Sprintf(", grain turned %.0f°", z.Grain.Degrees())
+			name += fmt.Sprintf(" (grain turned %.0f°)", z.Grain.Degrees())
 		}
-		g, err := geom.Intersection(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))
-		if err != nil {
-			continue // a name less; leather() has drawn the zone
+		named := false
+		for _, ring := range shape.Rings(shape.On(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))) {
+			if z.Quality >= hide.Firm { // only its outline shows it
+				named = p.onEdge(ring, name) || p.inArea(ring, 2.6, name) || named
+			} else {
+				named = p.inArea(ring, 2.6, name) || p.onEdge(ring, name) || named
+			}
 		}
-		for _, ring := range shape.Rings(g) {
-			p.inArea(ring, 2.6, name)
+		if !named && !slices.Contains(p.zones, name) {
+			p.zones = append(p.zones, name)
 		}
 	}
-	if b := p.hide.Backbone(); len(b) == 2 {
-		pts := p.onPage(b)
+	if pts := p.onPage(p.hide.Backbone()); len(pts) == 2 && p.shown(pts) {
 		t := Text{Size: 2.6, Runs: words("backbone")}
 		y := (pts[0][1] + pts[1][1]) / 2
 		from, to := max(min(pts[0][0], pts[1][0]), p.body.Min[0])+2, min(max(pts[0][0], pts[1][0]), p.body.Max[0])-2-t.Width()
@@ -364,6 +389,45 @@ func (p *picture) words() {
 			}
 		}
 	}
+}
+
+// onEdge sets a word into a level stretch of an outline, where it crosses the
+// fewest other lines.
+func (p *picture) onEdge(ring []orb.Point, s string) bool {
+	const size = 2.6
+	t := Text{Size: size, Anchor: Middle, Runs: words(s)}
+	w := t.Width()
+	var best orb.Point
+	least := math.MaxInt
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		if math.Abs(b[1]-a[1]) > 0.15*math.Abs(b[0]-a[0]) || math.Abs(b[0]-a[0]) < w+2 {
+			continue
+		}
+		for k := 1.0; k < 20; k++ {
+			part := (w/2 + 1 + k/20*(math.Abs(b[0]-a[0])-w-2)) / math.Abs(b[0]-a[0])
+			t.At = orb.Point{a[0] + part*(b[0]-a[0]), a[1] + part*(b[1]-a[1]) + (ascent-descent)/2*size}
+			box := t.Bound()
+			if p.k.onText(box) || p.k.onSolid(box) {
+				continue
+			}
+			n := 0
+			for _, l := range p.k.lines {
+				if crosses(l, box) {
+					n++
+				}
+			}
+			if n < least {
+				best, least = t.At, n
+			}
+		}
+	}
+	if least == math.MaxInt {
+		return false
+	}
+	t.At = best
+	p.knock(t)
+	return true
 }
 
 func polygonOf(pts []orb.Point) geom.Geometry {

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +15,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/nest"
 	"strapwise/report/internal/made"
@@ -228,16 +230,16 @@ func TestFlawsStayOnTheHide(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var hide orb.Bound
+		var leather orb.Bound
 		for _, item := range pages[0].Items {
 			if s, ok := item.(Shape); ok && s.Closed && s.Weight == heavy {
-				hide = orb.MultiPoint(s.Points).Bound().Pad(2)
+				leather = orb.MultiPoint(s.Points).Bound().Pad(2)
 			}
 		}
 		for _, item := range pages[0].Items {
 			s, ok := item.(Shape)
-			if b := orb.MultiPoint(s.Points).Bound(); ok && s.Fill >= Solid && len(s.Points) > 3 && (!hide.Contains(b.Min) || !hide.Contains(b.Max)) {
-				t.Fatalf("plan %d: a texture covers %v, the hide is at %v", seed, b, hide)
+			if b := orb.MultiPoint(s.Points).Bound(); ok && s.Fill >= Solid && len(s.Points) > 3 && (!leather.Contains(b.Min) || !leather.Contains(b.Max)) {
+				t.Fatalf("plan %d: a texture covers %v, the hide is at %v", seed, b, leather)
 			}
 		}
 	}
@@ -267,22 +269,80 @@ func TestStripsEndAtTheLeather(t *testing.T) {
 	}
 }
 
-// A part of 12.7 mm from a strip of 13 mm is what a rule in millimetres can
-// cut; only a difference of a mark asks for trimming.
+// A strip is as wide as its piece on the first mark not below: 34.1 mm is cut at
+// 34.5 and told so. Only what is at least a mark too wide is trimmed, and nothing
+// is told smaller than it is.
 func TestTrimIsToldByTheMark(t *testing.T) {
-	for width, want := range map[float64]bool{34.4: false, 34: true} {
+	for width, want := range map[float64]struct{ trim, label string }{
+		34.5: {"", "34.5 × 520"}, 34.4: {"", "34.5 × 520"}, 34.1: {"", "34.5 × 520"},
+		34: {"trim to 34", "34 × 520"}, 33.6: {"trim to 34", "34 × 520"},
+	} {
 		j, p, err := made.Sheet()
 		if err != nil {
 			t.Fatal(err)
 		}
 		j.Orders[0].Parts[0].Width = width
+		j.Orders[0].Parts[0].Length = 519.6
 		steps, err := Steps(j, p, "offcut-9", halves)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := strings.Contains(fmt.Sprint(steps), "trim to 34")
-		if got != want {
-			t.Errorf("a part of %g mm in a strip of 34.5 mm: trim told %v, expected %v", width, got, want)
+		list := fmt.Sprint(steps)
+		if got := strings.Contains(list, "trim to"); got != (want.trim != "") || !strings.Contains(list, want.trim) {
+			t.Errorf("a part of %g mm in a strip of 34.5 mm: expected %q in %s", width, want.trim, list)
+		}
+		pages, err := Sheet(j, p, "offcut-9", Options{Rule: halves})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "main  "+want.label) {
+			t.Errorf("a part of %g × 519.6 mm: expected the label %q in\n%s", width, want.label, all)
+		}
+	}
+}
+
+// Strips whose pieces differ only in order and set are told in one line.
+func TestAlikeAcrossOrders(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := j.Orders[0]
+	other.ID = "C2"
+	j.Orders = append(j.Orders, other)
+	for i := range p.Pieces {
+		if p.Pieces[i].Strip == 2 {
+			p.Pieces[i].Order = "C2"
+		}
+	}
+	steps, err := Steps(j, p, "offcut-9", halves)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := fmt.Sprint(steps), "1, 2: cross-cut both 520 C1·1, C2·2 main"; !strings.Contains(got, want) {
+		t.Errorf("expected %q in %s", want, got)
+	}
+}
+
+// The list says on which side of the cuts a remnant lies.
+func TestRemnantsAreFound(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := p.Hides[0].Remnants[0]
+	p.Hides[0].Remnants = append(p.Hides[0].Remnants, nil)
+	for _, c := range first { // another, on the near side
+		p.Hides[0].Remnants[1] = append(p.Hides[0].Remnants[1], orb.Point{c[0], c[1] - 200})
+	}
+	steps, err := Steps(j, p, "offcut-9", halves)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := fmt.Sprint(steps)
+	for _, want := range []string{"put back remnant 1, beyond the last rip, 55", "put back remnant 2, below the struck edge, 55"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("expected %q in %s", want, got)
 		}
 	}
 }
@@ -330,6 +390,34 @@ func TestLongListGoesOn(t *testing.T) {
 		if msg := flawed(page); msg != "" {
 			t.Errorf("page %d: %s", i+1, msg)
 		}
+	}
+}
+
+// A hide with hundreds of long flaws across one another still has its sheet:
+// those with no room for a number are counted under it.
+func TestManyFlaws(t *testing.T) {
+	j, p, err := made.Sheet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := rand.New(rand.NewPCG(3, 3))
+	spec := hide.Spec{Name: "offcut-9", Leather: "bridle-tan", Form: "sheet", Outline: j.Hides[0].Outline().Corners()}
+	for i := range 150 {
+		line := []orb.Point{{620 * r.Float64(), 140 * r.Float64()}, {620 * r.Float64(), 140 * r.Float64()}, {620 * r.Float64(), 140 * r.Float64()}}
+		spec.Flaws = append(spec.Flaws, hide.Flaw{Kind: "scar", Face: hide.Face(i % 2), Stroke: &hide.Stroke{Line: line, Width: 1}})
+	}
+	if j.Hides[0], err = hide.New(spec); err != nil {
+		t.Fatal(err)
+	}
+	pages, err := Sheet(j, p, "offcut-9", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if msg := flawed(pages[0]); msg != "" {
+		t.Error(msg)
+	}
+	if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "not numbered") {
+		t.Errorf("the sheet does not count the flaws it has no room to number:\n%s", all)
 	}
 }
 

@@ -65,6 +65,7 @@ const (
 	usualList  = 3.2
 	fairScale  = 0.72 // of the scale it could have without a list, a picture should keep this beside one
 	leastScale = 0.55 // and keeps at least this, or the list goes overleaf
+	mostKey    = 12.0 // lines of the list of flaws, so that it leaves the picture its room
 )
 
 // Sheet draws how one hide of the plan is cut: the picture, and the cutting
@@ -77,7 +78,7 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{lay: l, options: o, steps: l.steps()}
+	s := &sheet{lay: l, options: o, steps: l.steps(), mark: Mark(p)}
 	s.width, s.height = o.Paper.Size()
 	if o.FullSize {
 		return s.fullSize()
@@ -86,10 +87,10 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 	for spare := 0.0; ; spare++ {
 		at, _ := s.arrange(room, spare)
 		pages, wants, err := s.draw(at, spare)
-		if err != nil || wants <= spare || spare > 40 {
+		if err != nil || wants <= spare || spare >= mostKey {
 			return pages, err
 		}
-		spare = max(spare, wants-1)
+		spare = min(max(spare, wants-1), mostKey-1)
 	}
 }
 
@@ -97,6 +98,7 @@ type sheet struct {
 	*lay
 	options       Options
 	steps         []Step
+	mark          string // of the plan
 	width, height float64
 }
 
@@ -276,10 +278,7 @@ func (s *sheet) listColumns(list *listing) int {
 // of numbered flaws wants.
 func (s *sheet) draw(a arrangement, spare float64) ([]Page, float64, error) {
 	k := &ink{}
-	wants, err := drawPicture(s.lay, k, a.picture, a.scale, spare)
-	if err != nil {
-		return nil, 0, err
-	}
+	wants := drawPicture(s.lay, k, a.picture, a.scale, spare)
 	done := s.columns(k, a)
 	inks := []*ink{k}
 	room := s.room()
@@ -345,39 +344,32 @@ func (s *sheet) fullSize() ([]Page, error) {
 			a.at = append(a.at, orb.Point{room.Min[0] + pw + gutter + float64(i)*(list.width+gutter), room.Min[1]})
 		}
 		pages, wants, err := s.draw(a, spare)
-		if err != nil || wants <= spare || spare > 40 {
+		if err != nil || wants <= spare || spare >= mostKey {
 			return pages, err
 		}
-		spare = max(spare, wants-1)
+		spare = min(max(spare, wants-1), mostKey-1)
 	}
 }
 
-func (s *sheet) title() string { return "cutting sheet: " + s.hide.Name() }
+func (s *sheet) title() string { return "cutting sheet: " + s.hide.Name() + ", plan " + s.mark }
 
 // head says what lies on the bench, what the plan gives and what is known of
 // better ones.
 func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	left, right, top := margin, s.width-margin, margin
 	h := s.hide
-	aside := s.options.Date
-	if s.options.Workshop != "" {
-		aside = s.options.Workshop
-		if s.options.Date != "" {
-			aside += " · " + s.options.Date
-		}
-	}
+	aside := "plan " + s.mark
 	if of > 1 {
-		sheetOf := fmt.Sprintf("sheet %d of %d", page, of)
-		if aside != "" {
-			sheetOf += " · "
+		aside += fmt.Sprintf(" · sheet %d of %d", page, of)
+	}
+	for _, more := range []string{s.options.Workshop, s.options.Date} {
+		if more != "" {
+			aside += " · " + more
 		}
-		aside = sheetOf + aside
 	}
 	w := right - left
 	asideText := Text{At: orb.Point{right, top + 5.2}, Anchor: End, Size: 3.6, Runs: words(clip(aside, 3.6, w/3, false))}
-	if aside != "" {
-		k.text(asideText)
-	}
+	k.text(asideText)
 	what := fmt.Sprintf("%s, %s, %s", h.Leather(), h.Form(), s.rule.BothAreas(h.Area()))
 	name := Text{At: orb.Point{left, top + 5.2}, Size: 6.4, Bold: true, Runs: words(clip(h.Name(), 6.4, w/3, true))}
 	k.text(name)
@@ -404,7 +396,12 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	t := Text{At: orb.Point{left, top + 11.4}, Size: 3.2, Runs: words(clip(line, 3.2, w, false))}
 	k.text(t)
 	proof := Proof(s.plan.Result)
-	marks := "All marks in " + unit(s.rule) + "; cross-cuts are counted from the squared end."
+	marks := "All marks in " + unit(s.rule) + "; cross-cuts count from the squared end"
+	if s.lines[0].cut {
+		marks += "."
+	} else {
+		marks += " of each strip."
+	}
 	size := 2.8
 	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(marks)}
 	k.text(m)

@@ -19,7 +19,8 @@ type Step struct {
 	Same   bool  // the cutter stands there already
 	Hand   bool  // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
-	Cuts   []Cut // marks to cut at, in order, all from the squared end; may be empty
+	Square []Run // where its strips are squared, left or right of the chalk line; empty: they have a square end
+	Cuts   []Cut // marks to cut at, in order, all from the squared end of the strip; may be empty
 	With   bool  // belongs to the step before it: the two are not parted
 }
 
@@ -44,11 +45,19 @@ func (s Step) String() string {
 	default:
 		b.WriteString("set the cutter to " + Plain(s.Set) + ", ")
 	}
-	b.WriteString(Plain(s.Do))
+	b.WriteString(Plain(s.whole()))
 	for i, c := range s.Cuts {
 		b.WriteString([]string{" ", " | "}[min(i, 1)] + Plain(c.At) + " " + c.Off)
 	}
 	return b.String()
+}
+
+// whole is what to do and where to square what it gives.
+func (s Step) whole() []Run {
+	if len(s.Square) == 0 {
+		return s.Do
+	}
+	return join(s.Do, words(", square "), s.Square)
 }
 
 // Steps is the cutting list of one hide of a plan, in the order of work.
@@ -121,13 +130,24 @@ func (w *writer) strike() {
 	default:
 		w.add(Step{Do: join(words("strike the edge "), fig(s.EdgeMM), words(u+" from "+edge+side))})
 	}
-	switch {
-	case math.Abs(s.SquareMM) < sameMark:
-		w.add(Step{Do: words("square the end at " + end)})
-	case s.SquareMM < 0:
-		w.add(Step{Do: join(words("square the end "), fig(s.SquareMM), words(u+" before "+end))})
-	default:
-		w.add(Step{Do: join(words("square the end "), fig(s.SquareMM), words(u+" from "+end))})
+	for _, line := range w.lines {
+		at := w.tape(line.at)
+		do := words("before any rip, chalk " + line.name + " square across the hide ")
+		if line.cut {
+			do = words("square the end ")
+		}
+		switch {
+		case math.Abs(at) < sameMark:
+			do = join(do, words("at "+end))
+		case at < 0:
+			do = join(do, fig(at), words(u+" before "+end))
+		default:
+			do = join(do, fig(at), words(u+" from "+end))
+		}
+		w.add(Step{Do: do})
+	}
+	if !w.lines[0].cut {
+		w.out[len(w.out)-1].Do = join(w.out[len(w.out)-1].Do, words("; square each strip so far left or right of it as told, and cross-cut from that end"))
 	}
 }
 
@@ -153,6 +173,7 @@ func (w *writer) band(b nest.Band, at float64) float64 {
 		return b.FromMM + b.DepthMM
 	}
 	w.rip(nil, b.DepthMM, "a band for "+stripWords(all))
+	w.square(all[:1], w.bandFrom(b))
 	w.add(Step{Do: words("cross-cut at"), Cuts: w.blockCuts(b), With: true})
 	for _, block := range b.Blocks {
 		w.stack(block.Strips, b.FromMM, b.FromMM+b.DepthMM)
@@ -170,19 +191,28 @@ func bandStrips(b nest.Band) []int {
 
 func (w *writer) blockCuts(b nest.Band) []Cut {
 	var cuts []Cut
-	at := 0.0
+	from := w.bandFrom(b)
+	at := from
 	for _, block := range b.Blocks {
 		if block.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{figure(w.rule, block.FromMM), "scrap"})
+			cuts = append(cuts, Cut{figure(w.rule, block.FromMM-from), "scrap"})
 		}
 		off := "scrap"
 		if len(block.Strips) > 0 {
 			off = stripWords(block.Strips)
 		}
-		cuts = append(cuts, Cut{figure(w.rule, block.ToMM), off})
+		cuts = append(cuts, Cut{figure(w.rule, block.ToMM-from), off})
 		at = block.ToMM
 	}
 	return cuts
+}
+
+// bandFrom is where a band that is cut into blocks has its squared end.
+func (w *writer) bandFrom(b nest.Band) float64 {
+	if w.lines[0].cut {
+		return 0
+	}
+	return b.Blocks[0].FromMM
 }
 
 // stack writes strips that lie one outside the other, ripped from the edge at
@@ -214,15 +244,16 @@ func (w *writer) stack(strips []int, at, to float64) float64 {
 }
 
 // alike counts the strips from the first on that lie edge to edge, are equally
-// wide and are cut at the same marks into the same parts of the same orders,
-// so that they can be told in one line.
+// wide and, from their squared ends, are cut at the same marks into the same
+// parts, so that they can be told in one line.
 func (w *writer) alike(strips []int) int {
 	n := 1
 	for ; n < len(strips); n++ {
 		a, b := w.strips[strips[n-1]], w.strips[strips[n]]
-		if !near(a.FromMM+a.WidthMM, b.FromMM) || !near(a.WidthMM, b.WidthMM) || !near(w.cutFrom(a.N), w.cutFrom(b.N)) ||
+		from, start := w.cutFrom(a.N), w.cutFrom(b.N)
+		if !near(a.FromMM+a.WidthMM, b.FromMM) || !near(a.WidthMM, b.WidthMM) || w.line(a.N) != w.line(b.N) ||
 			!slices.EqualFunc(w.pieces[a.N], w.pieces[b.N], func(p, q nest.Piece) bool {
-				return p.Order == q.Order && p.Part == q.Part && near(p.FromMM, q.FromMM) && near(p.ToMM, q.ToMM)
+				return p.Part == q.Part && w.trim(p) == w.trim(q) && near(p.FromMM-from, q.FromMM-start) && near(p.ToMM-from, q.ToMM-start)
 			}) {
 			break
 		}
@@ -255,15 +286,64 @@ func (w *writer) rip(strips []int, width float64, do string) {
 	w.add(s)
 }
 
-// cutFrom is where along the hide a strip begins when it comes to be
-// cross-cut: at the squared end, or where its block does.
+// inBlock reports whether a strip is ripped out of a block that was cross-cut
+// before, so that its end is square.
+func (w *writer) inBlock(n int) bool {
+	return slices.ContainsFunc(w.cuts.Bands, func(b nest.Band) bool {
+		all := bandStrips(b)
+		return (len(b.Blocks) > 1 || len(all) > 1) && slices.Contains(all, n)
+	})
+}
+
+// cutFrom is where along the hide the squared end of a strip is: at that of its
+// block, at that of the hide, or where its first piece begins.
 func (w *writer) cutFrom(n int) float64 {
-	for _, b := range w.cuts.Bands {
-		if (len(b.Blocks) > 1 || len(bandStrips(b)) > 1) && slices.Contains(bandStrips(b), n) {
-			return w.blocks[n].FromMM
+	switch {
+	case w.inBlock(n):
+		return w.blocks[n].FromMM
+	case w.lines[0].cut || len(w.pieces[n]) == 0:
+		return 0
+	default:
+		return w.pieces[n][0].FromMM
+	}
+}
+
+// square says in the step just written where its strips are squared, by the
+// chalk line: one figure for all, or one for each.
+func (w *writer) square(strips []int, from ...float64) {
+	line := w.line(strips[0])
+	if line.cut {
+		return
+	}
+	if !slices.ContainsFunc(from, func(x float64) bool { return !near(x, from[0]) }) {
+		from = from[:1]
+	}
+	s := &w.out[len(w.out)-1]
+	side := func(x float64) string {
+		switch d := x - line.at; {
+		case d < -sameMark:
+			return "left"
+		case d > sameMark:
+			return "right"
+		}
+		return ""
+	}
+	for i, x := range from {
+		if i > 0 {
+			s.Square = join(s.Square, words(", "))
+		}
+		if side(x) == "" {
+			s.Square = join(s.Square, words("on "+line.name))
+			continue
+		}
+		s.Square = join(s.Square, figure(w.rule, math.Abs(x-line.at)))
+		if i+1 == len(from) || side(from[i+1]) != side(x) {
+			s.Square = join(s.Square, words(" "+side(x)))
 		}
 	}
-	return 0
+	if len(w.lines) > 1 && side(from[len(from)-1]) != "" {
+		s.Square = join(s.Square, words(" of "+line.name))
+	}
 }
 
 // crossCut writes the marks of one strip or of several alike.
@@ -273,21 +353,25 @@ func (w *writer) crossCut(group []int) {
 		w.add(Step{Strips: group, Do: words("no piece, put aside"), With: true})
 		return
 	}
+	if !w.inBlock(group[0]) {
+		var from []float64
+		for _, n := range group {
+			from = append(from, w.cutFrom(n))
+		}
+		w.square(group, from...)
+	}
 	var cuts []Cut
-	at := w.cutFrom(group[0])
+	from := w.cutFrom(group[0])
+	at := from
 	for i, p := range first {
 		if p.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{figure(w.rule, p.FromMM), "scrap"})
+			cuts = append(cuts, Cut{figure(w.rule, p.FromMM-from), "scrap"})
 		}
-		var sets []int
+		var off []nest.Piece
 		for _, n := range group {
-			sets = append(sets, w.pieces[n][i].Set)
+			off = append(off, w.pieces[n][i])
 		}
-		off := fmt.Sprintf("%s·%s %s", p.Order, numbers(sets), p.Part)
-		if part, ok := w.part(p); ok && w.rule.Nearest(part.Width) < w.rule.Nearest(w.strips[group[0]].WidthMM)-sameMark {
-			off += ", trim to " + Plain(figure(w.rule, part.Width))
-		}
-		cuts = append(cuts, Cut{figure(w.rule, p.ToMM), off})
+		cuts = append(cuts, Cut{figure(w.rule, p.ToMM-from), labels(off) + w.trim(p)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -300,6 +384,34 @@ func (w *writer) crossCut(group []int) {
 	w.add(Step{Strips: group, Do: words(do), Cuts: cuts, With: true})
 }
 
+// trim says to what width a piece is trimmed that comes from a strip at least a
+// mark too wide for it.
+func (w *writer) trim(p nest.Piece) string {
+	part, ok := w.part(p)
+	if !ok || w.rule.Up(part.Width) > w.rule.Nearest(w.strips[p.Strip].WidthMM)-sameMark {
+		return ""
+	}
+	return ", trim to " + Plain(figure(w.rule, w.rule.Up(part.Width)))
+}
+
+// labels names pieces of one part that are told together, those of an order in
+// one: "A12·3, 4, A13·1 main".
+func labels(pieces []nest.Piece) string {
+	out := ""
+	for i := 0; i < len(pieces); {
+		order := pieces[i].Order
+		var sets []int
+		for ; i < len(pieces) && pieces[i].Order == order; i++ {
+			sets = append(sets, pieces[i].Set)
+		}
+		if out != "" {
+			out += ", "
+		}
+		out += order + "·" + numbers(sets)
+	}
+	return out + " " + pieces[0].Part
+}
+
 // knife writes the pieces that no strip holds.
 func (w *writer) knife() {
 	for _, p := range w.loose {
@@ -308,7 +420,8 @@ func (w *writer) knife() {
 	}
 }
 
-// putAway writes what goes back on the rack.
+// putAway writes what goes back on the rack. Rips go from end to end of the hide,
+// so that the first or the last of them has cut it free.
 func (w *writer) putAway() {
 	for i, r := range w.cuts.Remnants {
 		ring, err := plane.NewRing(r)
@@ -316,7 +429,11 @@ func (w *writer) putAway() {
 			continue // nothing to put away; yield counts it as scrap
 		}
 		b := w.bound(r)
-		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, ", i+1)), figure(w.rule, b.Max[1]-b.Min[1]), words(" × "),
+		from := "beyond the last rip"
+		if b.Center()[1] < 0 {
+			from = "below the struck edge"
+		}
+		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, %s, ", i+1, from)), figure(w.rule, b.Max[1]-b.Min[1]), words(" × "),
 			figure(w.rule, b.Max[0]-b.Min[0]), words(", "+w.rule.Area(ring.Area())))})
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/report"
 )
 
 func newCheck(u *ui) *cobra.Command {
@@ -47,8 +48,8 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 				return &shortfall{fmt.Sprintf("%s: the plan breaks %s", o.path, source.Count(broken(faults), "rule")), "lay again, or undo what was changed in the files"}
 			}
 			if !u.json {
-				u.text("%s holds: %s on %s, worth %.2f, bound %.2f\n",
-					o.path, source.Count(len(o.plan.Pieces), "piece"), source.Count(len(o.plan.Hides), "hide"), o.plan.Result.Value, o.plan.Result.Bound)
+				u.text("%s holds: %s on %s, worth %.2f, bound %.2f, plan %s\n",
+					o.path, source.Count(len(o.plan.Pieces), "piece"), source.Count(len(o.plan.Hides), "hide"), o.plan.Result.Value, o.plan.Result.Bound, report.Mark(o.plan))
 			}
 			return nil
 		},

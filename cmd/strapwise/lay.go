@@ -84,10 +84,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return err
 	}
-	report, err := yield.Of(job, plan)
-	if err != nil {
-		return &shortfall{err.Error(), "nothing was written"}
-	}
+	report := yield.Of(job, plan)
 	if len(plan.Pieces) == 0 && len(job.Orders) > 0 {
 		if u.json {
 			err = u.value(layResult{Files: []string{}, Report: report})

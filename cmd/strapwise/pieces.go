@@ -93,11 +93,22 @@ func cuttingList(lines []orders.Line, rule measure.Rule) []string {
 				tool = "knife"
 			}
 			rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%d\t%s\t%s\t%s\t%s", e.line.ID, setsOf(e.line), e.part.Name,
-				e.line.Qty*e.part.Count, rule.Both(e.part.Length), rule.Both(e.part.Width), e.part.Use, tool))
+				e.line.Qty*e.part.Count, asCut(e.part.Length, rule), asCut(e.part.Width, rule), e.part.Use, tool))
 		}
 		rows = append(rows, "")
 	}
 	return rows
+}
+
+// asCut is a size as it is cut, on the first mark not below, and in brackets what
+// it is in the other system.
+func asCut(mm float64, rule measure.Rule) string {
+	cut := rule.Length(rule.Up(mm))
+	if rule.System == measure.Inch {
+		return fmt.Sprintf("%s (%.1f mm)", cut, mm)
+	}
+	inch := measure.RuleOf(measure.Inch)
+	return fmt.Sprintf("%s (%s)", cut, inch.Length(inch.Up(mm)))
 }
 
 // hardwareList is the table of what else an order needs, for one set.

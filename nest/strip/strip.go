@@ -21,6 +21,7 @@
 //	search.go   better arrangements
 //	gather.go   few hides cut into
 //	settle.go   no waste strip without need
+//	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
 package strip

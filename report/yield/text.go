@@ -21,6 +21,9 @@ func (r Report) Text(rule measure.Rule, width int) string {
 		b.WriteByte('\n')
 		h.text(&b, rule)
 	}
+	if r.Plan != "" {
+		fmt.Fprintf(&b, "\nplan %s\n", r.Plan)
+	}
 	return b.String()
 }
 
@@ -62,6 +65,10 @@ func (h Hide) text(b *strings.Builder, rule measure.Rule) {
 	pieces := fmt.Sprintf("%d pieces", h.Pieces)
 	if h.Pieces == 1 {
 		pieces = "1 piece"
+	}
+	if h.Unknown != "" {
+		fmt.Fprintf(b, "%s: %s; where the leather went cannot be told: %s\n", h.Hide, pieces, h.Unknown)
+		return
 	}
 	fmt.Fprintf(b, "%s: %s, %s\n", h.Hide, rule.BothAreas(h.AreaMM2), pieces)
 	type line struct {

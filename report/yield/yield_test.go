@@ -12,6 +12,7 @@ import (
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/nest"
+	"strapwise/report"
 	"strapwise/report/internal/made"
 )
 
@@ -41,11 +42,10 @@ func TestPartsAddUpToTheHide(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, err := Of(j, p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, h := range r.Hides {
+		for _, h := range Of(j, p).Hides {
+			if h.Unknown != "" {
+				t.Fatal(h.Unknown)
+			}
 			if d := math.Abs(h.sum() - h.AreaMM2); d > 1 {
 				t.Errorf("%s: parts add up to %.2f mm², the hide has %.2f", h.Hide, h.sum(), h.AreaMM2)
 			}
@@ -107,12 +107,9 @@ func TestOfByHand(t *testing.T) {
 		},
 		Result: nest.Result{Value: 412, Bound: 413.1},
 	}
-	got, err := Of(nest.Job{Hides: []*hide.Hide{h}}, p)
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := Of(nest.Job{Hides: []*hide.Hide{h}}, p)
 	want := Report{
-		Worth: 412, Bound: 413.1,
+		Plan: report.Mark(p), Worth: 412, Bound: 413.1,
 		Orders: []Order{{Order: "A", Asked: 4, Complete: 1, Short: []Lack{{2, "filler", "no run left"}, {1, "main", "no width left"}}}},
 		Hides: []Hide{{
 			Hide: "s", AreaMM2: 30000, Pieces: 2, Used: []Use{{"hidden", 4000}, {"load", 3000}}, Remnant: 12000,
@@ -142,7 +139,8 @@ s: 3.0 dm² (0.32 sq ft), 2 pieces
   ends of strips     0.6 dm²   21.2 %
   width left over    0.5 dm²   15.0 %
   remnants           1.2 dm²   40.0 %
-`, "\n")
+
+plan `, "\n") + report.Mark(p) + "\n"
 	if d := cmp.Diff(wantText, text); d != "" {
 		t.Error(d)
 	}
@@ -159,10 +157,7 @@ func TestTrimIsEdge(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Of(j, p)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := Of(j, p)
 	w := r.Hides[0].Waste
 	if w.EdgeMM2 < 5*2*(2400+900) {
 		t.Errorf("edge is %.0f mm², expected at least a trim of 5 mm round a side", w.EdgeMM2)
@@ -174,9 +169,10 @@ func TestTrimIsEdge(t *testing.T) {
 	}
 }
 
-func TestOfRefuses(t *testing.T) {
+// Figures that cannot be had are told as such, and leave the rest of the report.
+func TestOfSaysWhatItCannotTell(t *testing.T) {
 	for rule, spoil := range map[string]func(*nest.Plan){
-		"which the job does not have":            func(p *nest.Plan) { p.Hides[0].Hide = "none" },
+		"the job does not have this hide":        func(p *nest.Plan) { p.Hides[0].Hide = "none" },
 		"piece main of set 1 of order C1":        func(p *nest.Plan) { p.Pieces[0].Outline = nil },
 		"remnant 1":                              func(p *nest.Plan) { p.Hides[0].Remnants[0] = nil },
 		"a struck edge of no length":             func(p *nest.Plan) { p.Hides[0].Strike.To = p.Hides[0].Strike.From },
@@ -187,8 +183,15 @@ func TestOfRefuses(t *testing.T) {
 			t.Fatal(err)
 		}
 		spoil(&p)
-		if _, err := Of(j, p); err == nil || !strings.Contains(err.Error(), rule) {
-			t.Errorf("got %v, expected %q", err, rule)
+		r := Of(j, p)
+		if got := r.Hides[0].Unknown; !strings.Contains(got, rule) {
+			t.Errorf("got %q, expected %q", got, rule)
+		}
+		text := r.Text(measure.Rule{}, 200)
+		for _, want := range []string{"C1 ", "where the leather went cannot be told: " + r.Hides[0].Unknown} {
+			if !strings.Contains(text, want) {
+				t.Errorf("the report does not say %q:\n%s", want, text)
+			}
 		}
 	}
 }

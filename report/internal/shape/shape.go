@@ -3,8 +3,8 @@
 package shape
 
 import (
-	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -13,9 +13,9 @@ import (
 	"strapwise/hide/plane"
 )
 
-// segments is into how many chords a quarter of a round flaw is cut: at 32 a
-// spot of 100 mm is drawn 0.06 mm too small at most, below any printed line.
-const segments = 32
+// segments is into how many chords a quarter of a round flaw is cut: at 16 a
+// spot of 100 mm is drawn 0.12 mm too small at most, below any printed line.
+const segments = 16
 
 // Of is the polygon of an outline. The error says why it is none.
 func Of(outline []orb.Point) (geom.Geometry, error) {
@@ -26,17 +26,49 @@ func Of(outline []orb.Point) (geom.Geometry, error) {
 	return r.Polygon().AsGeometry(), nil
 }
 
-// Flaw is the leather that a flaw takes.
-func Flaw(f hide.Flaw) (geom.Geometry, error) {
+// Flaw is the leather that a flaw takes, and so many millimetres round it, as one
+// polygon or several that may overlap. There is always something to draw: where
+// the overlay library fails, or it goes round a place, a stroke falls into its
+// straight parts; and a patch is as it was.
+func Flaw(f hide.Flaw, round float64) geom.Geometry {
 	switch {
-	case f.Patch != nil:
-		return f.Patch.Polygon().AsGeometry(), nil
 	case f.Spot != nil:
-		return Round(f.Spot.At, f.Spot.Diameter/2), nil
+		return swollen(f.Spot.At, f.Spot.At, f.Spot.Diameter/2+round)
 	case f.Stroke != nil:
-		return Swell(line(f.Stroke.Line), f.Stroke.Width/2)
+		var parts []geom.Polygon
+		for l := f.Stroke.Line; len(l) > 1; l = l[min(bends, len(l)-1):] {
+			parts = append(parts, stroke(l[:min(bends+1, len(l))], f.Stroke.Width/2+round)...)
+		}
+		return geom.NewMultiPolygon(parts).AsGeometry()
+	case f.Patch != nil:
+		g := f.Patch.Polygon().AsGeometry()
+		if round > 0 {
+			if wider, err := geom.Buffer(g, round, geom.BufferQuadSegments(segments)); err == nil {
+				return wider
+			}
+		}
+		return g
 	}
-	return geom.Geometry{}, fmt.Errorf("found a %s without a place, expected a spot, a stroke or a patch", f.Kind)
+	return geom.Geometry{}
+}
+
+// bends is how many straight parts of a stroke are grown at once: the library
+// compares each with each, and a line of a thousand that crosses itself takes it
+// a minute.
+const bends = 24
+
+func stroke(l []orb.Point, by float64) []geom.Polygon {
+	g, err := geom.Buffer(line(l), by, geom.BufferQuadSegments(segments))
+	whole := polygons(g)
+	ringed := func(p geom.Polygon) bool { return p.NumInteriorRings() > 0 } // whose outer outline would hide what it goes round
+	if err == nil && !slices.ContainsFunc(whole, ringed) {
+		return whole
+	}
+	var parts []geom.Polygon
+	for i := 1; i < len(l); i++ {
+		parts = append(parts, swollen(l[i-1], l[i], by).MustAsPolygon())
+	}
+	return parts
 }
 
 // line is a line through the points, or a point if they are all one.
@@ -53,20 +85,34 @@ func line(pts []orb.Point) geom.Geometry {
 	return geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).AsGeometry()
 }
 
-// Round is a disc.
-func Round(at orb.Point, radius float64) geom.Geometry {
-	var pts []orb.Point
-	for i := range 4 * segments {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / (4 * segments))
-		pts = append(pts, orb.Point{at[0] + radius*cos, at[1] + radius*sin})
+// swollen is what lies within a radius of the line from a to b.
+func swollen(a, b orb.Point, radius float64) geom.Geometry {
+	from := math.Atan2(b[1]-a[1], b[0]-a[0]) + math.Pi/2
+	var flat []float64
+	for i := range 4*segments + 2 { // half a turn round a, then half a turn round b
+		at, k := a, i
+		if i > 2*segments {
+			at, k = b, i-1
+		}
+		sin, cos := math.Sincos(from + 2*math.Pi*float64(k)/(4*segments))
+		flat = append(flat, at[0]+radius*cos, at[1]+radius*sin)
 	}
-	g, _ := Of(pts)
-	return g
+	flat = append(flat, flat[0], flat[1])
+	return geom.NewPolygon([]geom.LineString{geom.NewLineString(geom.NewSequence(flat, geom.DimXY))}).AsGeometry()
 }
 
-// Swell grows a shape by so much on all sides.
-func Swell(g geom.Geometry, by float64) (geom.Geometry, error) {
-	return geom.Buffer(g, by, geom.BufferQuadSegments(segments))
+// On is the part of a shape that lies within an outline. A polygon of it for
+// which the overlay library fails stays whole.
+func On(outline, g geom.Geometry) geom.Geometry {
+	var parts []geom.Polygon
+	for _, p := range polygons(g) {
+		part := p.AsGeometry()
+		if within, err := geom.Intersection(outline, part); err == nil {
+			part = within
+		}
+		parts = append(parts, polygons(part)...)
+	}
+	return Areas(geom.NewMultiPolygon(parts).AsGeometry())
 }
 
 // Areas keeps the polygons of an overlay's result and drops the lines and
