@@ -276,6 +276,7 @@ var spoils = []spoil{
 	{RuleNumbers, "held twice", func(b *bench) {
 		block := &b.plan.Hides[0].Bands[0].Blocks[0]
 		block.Strips = append(block.Strips, block.Strips...)
+		b.seal()
 	}},
 	{RuleNumbers, "a number left out", func(b *bench) { b.strip9(9) }},
 	{RuleNumbers, "a strip in no block", func(b *bench) { b.strip9(8) }},
