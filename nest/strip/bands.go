@@ -1,116 +1,239 @@
 package strip
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // bands finds the best bands of a hide under prices, all of them: for every
 // depth and every place across the hide the one of greatest relaxed value (see
-// sweep), among bands whose far edge lies on a mark that divides the widths in
-// use, and whose cross-cuts lie on the marks that part blocks.
+// sweep), among bands whose near edge lies on a mark that divides the widths in
+// use, whose depth is a sum of widths, and whose cross-cuts lie on the marks that
+// part blocks. (A band deeper than any of its stacks is a shallower band.)
 //
-// A block is worth the best stack of strips in it. For a fixed far edge let
+// A block is worth the best stack of strips in it. For a fixed near edge let
 //
-//	stack[d][x0,x1] = max over lanes of width w of
-//	                      stack[d-w][x0,x1] + strip(far-d, lane, x0, x1)
+//	up[h][x0,x1] = max over lanes of width w of
+//	                   up[h-w][x0,x1] + strip(near+h-w, lane, x0, x1)
 //
-// be the most that strips stacked without a gap from d below that edge upward
-// give between x0 and x1. What is left at the far edge, and beside every strip
-// when it is ripped, is nothing or as much as the cutter grips. With
+// be the most that strips stacked without a gap up to height h give between x0
+// and x1; a strip may be scrap for the sake of those beyond. In a band of depth d the cutter must find as much leather as it grips
+// beside each strip that is ripped, or there must be nothing left to rip:
+//
+//	stack[d] = max( up[d] whose last strip is not narrower than the grip,
+//	                up[h] for all h ≤ d - grip )
+//
+// and blocks are chained:
 //
 //	band[d][x1] = max over x0 of band[d][x0] + stack[d][x0,x1]
 //
-// the band's value is band[d] at the end of the hide. All pairs x0 < x1 of a
-// depth are one slice, so that the inner loop adds and compares two slices of
-// whole numbers; it is where a lay spends its time.
+// The band's value is band[d] at the end of the hide. One x0 is taken after the
+// other, for all near edges and depths, and all x1 at once as slices of whole
+// numbers that stay in the processor's nearest cache; adding and comparing them
+// is where a lay spends its time. Near edges do not depend on each other, so
+// that goroutines share them out.
 type bands struct {
-	s      *sweep // whose tables hold the prices
-	g      *ground
-	steps  int         // of the deepest band, in steps of across
-	grips  int         // in steps: least leather beside a strip
-	layers int         // of chains of blocks
-	value  [][]int32   // by far edge and depth in steps: of the best band; 0: none
-	from   [][][]int16 // and for each cell the one where its last block begins, or -1 if it ends before
+	s       *sweep // whose tables hold the prices
+	g       *ground
+	heights []int       // sums of widths, in steps of across; 0 first
+	index   []int       // of a height in steps: its place in heights, or -1
+	below   []int       // of a place in heights: that of the greatest height a grip lower, or -1
+	wide    []bool      // of a lane: not narrower than the grip
+	narrow  bool        // whether some lane is
+	layers  int         // of chains of blocks
+	value   [][]int32   // by near edge and place in heights: of the best band; 0: none
+	from    [][][]int16 // and, layer by layer, for each cell that where its last block begins, or -1 if it ends before
 }
 
-// finder is the room that one goroutine needs to find the bands of a hide.
-type finder struct {
-	*bands
-	row   []int       // where the pairs that begin at cell a start: pair (a, b) is row[a]+b-a-1
-	pairs int         // of cells a < b
-	rips  [][][]int32 // ring by y, then lane: value of the strip over each pair; empty if none is worth a thing
-	ripAt []int       // the y, in steps, that each place of the ring holds
-	stack [][]int32   // by depth in steps; over pairs
-	best  [][]int32   // by layer: of a band up to each cell
-	none  []int32     // of no band
-	both  []int32     // of a strip where its classes share
-}
+// limited reports whether a band may have only so many blocks.
+func (b *bands) limited() bool { return b.s.p.job.Tools.Blocks > 0 }
 
 // cell is the mark where a cell of the hide's length begins.
 func (b *bands) cell(a int) int { return b.g.x0 + a*b.g.along }
 
+// edge is the mark of a near edge, near the number of the edge at a mark that
+// has one.
+func (b *bands) edge(n int) int { return (ceilDiv(b.g.y0, b.g.across) + n) * b.g.across }
+func (b *bands) near(y int) int { return y/b.g.across - ceilDiv(b.g.y0, b.g.across) }
+
 func newBands(s *sweep, g *ground) *bands {
-	b := &bands{s: s, g: g}
-	b.steps = floorMark(s.p.job.Tools.Deepest, g.mark) / g.across
-	b.grips = (s.p.grips + g.across - 1) / g.across
-	b.layers = max(1, s.p.job.Tools.Blocks)
-	n := b.far(g.y1) + 1
+	b := &bands{s: s, g: g, layers: max(1, s.p.job.Tools.Blocks)}
+	steps := floorMark(s.p.job.Tools.Deepest, g.mark) / g.across
+	grips := max(1, ceilDiv(s.p.grips, g.across))
+	b.index = make([]int, steps+1)
+	for h := range b.index {
+		b.index[h] = -1
+		sum := h == 0
+		for i := range g.lanes {
+			w := g.lanes[i].width / g.across
+			sum = sum || w <= h && b.index[h-w] >= 0
+		}
+		if sum {
+			b.index[h] = len(b.heights)
+			b.heights = append(b.heights, h)
+		}
+	}
+	for _, h := range b.heights {
+		below := -1
+		for j, lower := range b.heights {
+			if lower <= h-grips {
+				below = j
+			}
+		}
+		b.below = append(b.below, below)
+	}
+	for i := range g.lanes {
+		wide := g.lanes[i].width >= s.p.grips
+		b.wide, b.narrow = append(b.wide, wide), b.narrow || !wide
+	}
+	n := max(0, b.near(g.y1/g.across*g.across)+1)
 	b.value, b.from = make([][]int32, n), make([][][]int16, n)
 	for t := range n {
-		b.value[t], b.from[t] = make([]int32, b.steps+1), make([][]int16, b.steps+1)
+		b.value[t], b.from[t] = make([]int32, len(b.heights)), make([][]int16, len(b.heights))
 	}
 	return b
 }
 
-// take readies the finder for a hide under the prices of its sweep.
-func (w *finder) take(b *bands) {
+// finder is the room that one goroutine needs to find bands.
+type finder struct {
+	*bands
+	rips  [][][]int32 // by near edge from the first of the lot, and lane: of the strip from a cell on; empty: worth nothing
+	up    [][]int32   // by place in heights
+	most  [][]int32   // and the greatest of all up to there
+	flush [][]int32   // and of those whose last strip is wide
+	best  [][][]int32 // by near edge of the lot and place in heights, layer by layer: of a chain up to each cell
+	both  []int32     // of a strip where its classes share
+	none  []int32
+}
+
+// find finds the bands with near edges from lo to hi, not included.
+func (w *finder) find(b *bands, lo, hi int) {
 	w.bands = b
-	w.row, w.pairs = w.row[:0], 0
-	for a := range b.g.cells {
-		w.row = append(w.row, w.pairs)
-		w.pairs += b.g.cells - a
-	}
-	n := b.steps + 1
-	w.rips, w.ripAt, w.stack = grown(w.rips, n), grown(w.ripAt, n), grown(w.stack, n)
-	for i := range n {
-		w.ripAt[i] = math.MinInt
+	cells := b.g.cells
+	last := min(hi+b.heights[len(b.heights)-1], len(b.value))
+	w.rips, w.best = grown(w.rips, last-lo), grown(w.best, hi-lo)
+	for i := range w.rips {
 		w.rips[i] = grown(w.rips[i], len(b.g.lanes))
-		w.stack[i] = grown(w.stack[i], w.pairs)
 	}
-	w.best, w.none, w.both = grown(w.best, b.layers), grown(w.none, b.g.cells+1), grown(w.both, w.pairs)
+	w.up, w.most, w.flush = grown(w.up, len(b.heights)), grown(w.most, len(b.heights)), grown(w.flush, len(b.heights))
+	for j := range w.up {
+		w.up[j], w.most[j], w.flush[j] = grown(w.up[j], cells), grown(w.most[j], cells), grown(w.flush[j], cells)
+	}
+	clear(w.up[0])
+	clear(w.most[0])
+	w.both, w.none = grown(w.both, cells), grown(w.none, cells+1)
 	clear(w.none)
-	for l := range w.best {
-		w.best[l] = grown(w.best[l], b.g.cells+1)
+	for i := range w.best {
+		w.best[i] = grown(w.best[i], len(b.heights))
+		for j := range w.best[i] {
+			w.best[i][j] = grown(w.best[i][j], b.layers*(cells+1))
+			clear(w.best[i][j])
+			b.from[lo+i][j] = grown(b.from[lo+i][j], b.layers*(cells+1))
+			for e := range b.from[lo+i][j] {
+				b.from[lo+i][j][e] = -1
+			}
+		}
+	}
+	for a := range cells {
+		for i := range w.rips {
+			for lane := range b.g.lanes {
+				w.rips[i][lane] = w.fill(w.rips[i][lane], b.edge(lo+i), lane, a)
+			}
+		}
+		for i := range w.best {
+			w.from1(lo, i, a)
+		}
+	}
+	for i := range w.best {
+		for j, best := range w.best[i] {
+			for l := range b.layers {
+				end := (l+1)*(cells+1) - 1
+				if cells > 0 && best[end] < best[end-1] {
+					best[end], b.from[lo+i][j][end] = best[end-1], -1
+				}
+			}
+			b.value[lo+i][j] = best[len(best)-1]
+		}
 	}
 }
 
-// far counts far edges: the last one not beyond mark y.
-func (b *bands) far(y int) int { return floorDiv(y, b.g.across) - floorDiv(b.g.y0, b.g.across) }
-
-// edge is the mark of a far edge.
-func (b *bands) edge(t int) int { return (floorDiv(b.g.y0, b.g.across) + t) * b.g.across }
-
-// under finds the bands below one far edge.
-func (b *finder) under(t int) {
-	g := b.g
-	clear(b.value[t])
-	for d := 0; d <= b.steps && b.edge(t)-d*g.across >= g.y0; d++ {
-		top := b.stack[d]
-		clear(top)
-		some := false
-		for i := range g.lanes {
-			before := d - g.lanes[i].width/g.across
-			if before < 0 || before > 0 && before < b.grips {
-				continue
+// from1 adds to the bands of near edge lo+i the blocks that begin at cell a.
+func (w *finder) from1(lo, i, a int) {
+	b, n := w.bands, w.g.cells+1
+	deepest := 0
+	for j := 1; j < len(b.heights) && b.edge(lo+i)+b.heights[j]*b.g.across <= b.g.y1; j++ {
+		for l := range b.layers {
+			best, from := w.best[i][j][l*n:], b.from[lo+i][j][l*n:]
+			if a > 0 && best[a] < best[a-1] {
+				best[a], from[a] = best[a-1], -1
 			}
-			if rip := b.strip(t-d, i); rip != nil {
-				raise(top, b.stack[before], rip)
-				some = true
+			if w.begins(w.before(i, j, l), a) {
+				deepest = j
 			}
 		}
-		if some {
-			b.band(t, d)
+	}
+	cells := w.g.cells - a
+	for j := 1; j <= deepest; j++ {
+		h := b.heights[j]
+		up := w.up[j][:cells]
+		clear(up)
+		flush := up // all that may end the band
+		if b.narrow {
+			flush = w.flush[j][:cells]
+			clear(flush)
+		}
+		for lane := range b.g.lanes {
+			width := b.g.lanes[lane].width / b.g.across
+			if width > h || b.index[h-width] < 0 {
+				continue
+			}
+			rip, under, top := w.rips[i+h-width][lane], w.up[b.index[h-width]][:cells], up
+			if b.wide[lane] || width == h {
+				top = flush
+			}
+			if len(rip) == 0 { // scrap, for the sake of what lies beyond
+				lift(top, top, under)
+			} else {
+				raise(top, under, rip)
+			}
+		}
+		if b.narrow {
+			lift(up, up, flush)
+		}
+		lift(w.most[j][:cells], w.most[j-1], up)
+		rest := w.none[:cells]
+		if b.below[j] > 0 {
+			rest = w.most[b.below[j]][:cells]
+		}
+		for l := range b.layers {
+			if before := w.before(i, j, l); w.begins(before, a) {
+				chain(w.best[i][j][l*n+a+1:(l+1)*n], b.from[lo+i][j][l*n+a+1:], flush, rest, before[a], int16(a))
+			}
+		}
+	}
+}
+
+// before is the chain to which a layer adds a block: where blocks are limited,
+// that of one block less.
+func (w *finder) before(i, j, layer int) []int32 {
+	n := w.g.cells + 1
+	switch {
+	case !w.limited():
+		return w.best[i][j]
+	case layer == 0:
+		return w.none
+	}
+	return w.best[i][j][(layer-1)*n : layer*n]
+}
+
+// begins reports whether a block needs to begin at cell a: otherwise it may as
+// well begin before.
+func (w *finder) begins(before []int32, a int) bool { return a == 0 || before[a] > before[a-1] }
+
+// chain adds blocks that begin at cell a, after a chain worth base: stacks to
+// the far edge, or with a rest left there.
+func chain(best []int32, from []int16, flush, rest []int32, base int32, a int16) {
+	from, flush, rest = from[:len(best)], flush[:len(best)], rest[:len(best)]
+	for e, v := range best {
+		if to := base + max(flush[e], rest[e]); to > v {
+			best[e], from[e] = to, a
 		}
 	}
 }
@@ -124,145 +247,81 @@ func raise(top, a, b []int32) {
 	}
 }
 
-// strip gives the value of the strip of lane i that begins at that step across,
-// over each pair of cells, or nil if it is worth nothing anywhere.
-func (b *finder) strip(step, i int) []int32 {
-	n := len(b.rips)
-	slot := ((step % n) + n) % n
-	if b.ripAt[slot] != step {
-		b.ripAt[slot] = step
-		for lane := range b.g.lanes {
-			b.rips[slot][lane] = b.fill(b.rips[slot][lane], b.edge(step), lane)
-		}
+// lift makes each number of top the greater of two others.
+func lift(top, a, b []int32) {
+	a, b = a[:len(top)], b[:len(top)]
+	for i := range top {
+		top[i] = max(a[i], b[i])
 	}
-	if rip := b.rips[slot][i]; len(rip) > 0 {
-		return rip
-	}
-	return nil
 }
 
-// fill computes what strip gives, into the room of an old answer.
-func (b *finder) fill(out []int32, y, i int) []int32 {
-	g := b.g
+// fill gives the value of the strip of lane i that begins at y, from cell a to
+// each cell beyond, into the room of an old answer; or nothing if it has none.
+func (w *finder) fill(out []int32, y, i, a int) []int32 {
+	g := w.g
 	l := &g.lanes[i]
 	out = out[:0]
 	for j := range l.classes {
-		if runs := g.at(l, &l.classes[j], y); len(runs) > 0 {
-			if len(out) == 0 {
-				out = grown(out, b.pairs)
-				clear(out)
-			}
-			b.add(out, runs, b.s.tables[l.table+j].best)
-		}
+		out = w.add(out, g.at(l, &l.classes[j], y), w.s.tables[l.table+j].best, a)
 	}
 	if n := len(l.classes); n > 1 && len(out) > 0 {
-		clear(b.both)
-		b.add(b.both, l.union(g, y), b.s.tables[l.table+n].best)
-		for k, v := range b.both {
+		for k, v := range w.add(w.both[:0], g.strip(i, y).union, w.s.tables[l.table+n].best, a) {
 			out[k] = min(out[k], v)
 		}
 	}
 	return out
 }
 
-// add adds the value of runs, of which each pair of cells cuts out a stretch.
-func (b *finder) add(out []int32, runs []run, best []int32) {
-	g := b.g
+// add adds the value of runs, cut off at cell a and at each beyond.
+func (w *finder) add(out []int32, runs []run, best []int32, a int) []int32 {
+	g := w.g
 	for _, r := range runs {
-		for a := 0; a < g.cells; a++ {
-			lo := max(b.cell(a), r.lo)
-			if lo >= r.hi {
+		lo := max(w.cell(a), r.lo)
+		if lo >= r.hi || best[r.hi-lo] == 0 {
+			continue
+		}
+		if len(out) == 0 {
+			out = grown(out, g.cells-a)
+			clear(out)
+		}
+		e := (lo - g.x0) / g.along // the cell that lo is in, counted from a in what follows
+		to, past := w.cell(e+1)-lo, out[e-a:]
+		for k := range past {
+			if to >= r.hi-lo {
+				v := best[r.hi-lo]
+				for k = range past[k:] {
+					past[len(past)-1-k] += v
+				}
 				break
 			}
-			last := max(a+1, (lo-g.x0)/g.along+1)     // the first cell end beyond lo
-			row := out[b.row[a] : b.row[a]+g.cells-a] // of ends a+1 and on
-			for e := last; e <= g.cells; e++ {
-				hi := b.cell(e)
-				if hi >= r.hi {
-					v := best[r.hi-lo]
-					for ; e <= g.cells; e++ {
-						row[e-a-1] += v
-					}
-					break
-				}
-				row[e-a-1] += best[hi-lo]
-			}
+			past[k] += best[to]
+			to += g.along
 		}
 	}
+	return out
 }
 
-// limited reports whether a band may have only so many blocks.
-func (b *bands) limited() bool { return b.s.p.job.Tools.Blocks > 0 }
-
-// band chains blocks of a depth along the hide. Where their number is limited,
-// a layer holds the best chains of so many, each a block more than one of the
-// layer before; otherwise one layer holds all.
-func (b *finder) band(t, d int) {
-	n := b.g.cells + 1
-	from := grown(b.from[t][d], b.layers*n)
-	none := b.none[:n]
-	for l := range b.layers {
-		best, before := b.best[l], b.best[l]
-		if b.limited() {
-			if before = none; l > 0 {
-				before = b.best[l-1]
-			}
-		}
-		b.chain(best, before, b.stack[d], from[l*n:(l+1)*n])
-	}
-	b.from[t][d], b.value[t][d] = from, b.best[b.layers-1][b.g.cells]
-}
-
-// chain gives, for each cell, the most that blocks up to it are worth, the last
-// of them after a chain of before, and where that block begins; -1: it ends
-// before the cell.
-func (b *finder) chain(best, before, stack []int32, from []int16) {
-	clear(best)
-	for e := range from {
-		from[e] = -1
-	}
-	for a := range b.g.cells {
-		if a > 0 && best[a] < best[a-1] {
-			best[a], from[a] = best[a-1], -1
-		}
-		if a > 0 && before[a] <= before[a-1] {
-			continue // a block that begins here may as well begin before
-		}
-		base := before[a]
-		for k, v := range stack[b.row[a] : b.row[a]+b.g.cells-a] {
-			if v += base; v > best[a+1+k] {
-				best[a+1+k], from[a+1+k] = v, int16(a)
-			}
-		}
-	}
-	if n := b.g.cells; best[n] < best[n-1] {
-		best[n], from[n] = best[n-1], -1
-	}
-}
-
-// likely is the depth of the band from mark y that comes nearest to being part
-// of the lay that the sweep found, if it comes within slack of it, or 0.
+// likely is the place in heights of the band from mark y that comes nearest to
+// being part of the lay that the sweep found, if it comes within slack of it, or 0.
 func (b *bands) likely(y int, s *sweep, slack int32) int {
-	g := b.g
-	if floorDiv(y, g.across)*g.across != y {
+	if y%b.g.across != 0 {
 		return 0
 	}
-	most, depth := s.most[y-g.y0]-slack+s.effort(), 0
-	for d, t := 1, b.far(y)+1; d <= b.steps && y+d*g.across <= g.y1; d, t = d+1, t+1 {
-		if v := b.value[t][d]; v > 0 && v+s.most[y+d*g.across-g.y0] > most {
-			most, depth = v+s.most[y+d*g.across-g.y0], d
+	most, place := s.most[y-b.g.y0]-slack+s.effort(), 0
+	for j, v := range b.value[b.near(y)] {
+		if end := y + b.heights[j]*b.g.across; v > 0 && end <= b.g.y1 && v+s.most[end-b.g.y0] > most {
+			most, place = v+s.most[end-b.g.y0], j
 		}
 	}
-	return depth
+	return place
 }
 
-// shape is the best band of a depth, in steps, from mark y.
-func (b *bands) shape(y, d int) shape {
-	t := b.far(y) + d
+// shape is the best band from mark y, of the depth at that place in heights.
+func (b *bands) shape(y, j int) shape {
 	var blocks []stack
 	n := b.g.cells + 1
 	for e, l := b.g.cells, b.layers-1; e > 0 && l >= 0; {
-		a := int(b.from[t][d][l*n+e])
+		a := int(b.from[b.near(y)][j][l*n+e])
 		if a < 0 {
 			e--
 			continue
@@ -270,40 +329,57 @@ func (b *bands) shape(y, d int) shape {
 		if b.limited() {
 			l--
 		}
-		blocks = append(blocks, stack{b.cell(a), b.cell(e), b.lanes(t, d, b.cell(a), b.cell(e))})
+		blocks = append(blocks, stack{b.cell(a), b.cell(e), b.lanes(y, j, b.cell(a), b.cell(e))})
 		e = a
 	}
 	slices.Reverse(blocks)
-	return newShape(b.g, y, d*b.g.across, blocks)
+	return newShape(b.g, y, b.heights[j]*b.g.across, blocks)
 }
 
 // lanes is the best stack of a block, from its near edge outward: the recursion
-// of bands, for one pair of cells.
-func (b *bands) lanes(t, d, lo, hi int) []int16 {
-	g := b.g
-	best, taken := make([]int32, d+1), make([]int16, d+1)
-	for r := range d + 1 {
-		taken[r] = -1
-		for i := range g.lanes {
-			before := r - g.lanes[i].width/g.across
-			if before < 0 || before > 0 && before < b.grips {
+// of bands, for one block.
+func (b *bands) lanes(y, j, lo, hi int) []int16 {
+	type top struct {
+		value int32
+		lane  int16
+	}
+	up, flush := make([]top, j+1), top{0, -1}
+	up[0].lane = -1
+	for k := 1; k <= j; k++ {
+		h := b.heights[k]
+		up[k] = top{-1, -1} // a stack of no worth has its strips, too
+		for i := range b.g.lanes {
+			width := b.g.lanes[i].width / b.g.across
+			if width > h || b.index[h-width] < 0 {
 				continue
 			}
-			rip := g.rip(i, b.edge(t-r), lo, hi)
+			rip := b.g.rip(i, y+(h-width)*b.g.across, lo, hi)
 			v, _ := b.s.worth(&rip)
-			if v += best[before]; v > best[r] {
-				best[r], taken[r] = v, int16(i)
+			if v += up[b.index[h-width]].value; v > up[k].value {
+				up[k] = top{v, int16(i)}
+			}
+			if k == j && (b.wide[i] || width == h) && v > flush.value {
+				flush = top{v, int16(i)}
 			}
 		}
 	}
-	var out []int16
-	for r := d; taken[r] >= 0; r -= g.lanes[taken[r]].width / g.across {
-		out = append(out, taken[r])
+	best, at := flush, j
+	for k := 1; k <= b.below[j]; k++ {
+		if up[k].value > best.value {
+			best, at = up[k], k
+		}
 	}
+	var out []int16
+	for best.lane >= 0 {
+		out = append(out, best.lane)
+		at = b.index[b.heights[at]-b.g.lanes[best.lane].width/b.g.across]
+		best = up[at]
+	}
+	slices.Reverse(out)
 	return out
 }
 
-// floorDiv is the quotient rounded down.
+// floorDiv and ceilDiv are quotients rounded down and up.
 func floorDiv(a, b int) int {
 	q := a / b
 	if a%b < 0 {
@@ -311,3 +387,5 @@ func floorDiv(a, b int) int {
 	}
 	return q
 }
+
+func ceilDiv(a, b int) int { return -floorDiv(-a, b) }

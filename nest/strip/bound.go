@@ -127,10 +127,10 @@ func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 	return capped, total
 }
 
-// findBands finds the bands of all hides under the prices of their sweeps. A
-// hide's far edges are shared out in lots, each with a run-up of its own.
+// findBands finds the bands of all hides under the prices of their sweeps. The
+// near edges of a hide are shared out in lots.
 func (b *bound) findBands() {
-	const lot = 100
+	const lot = 64
 	type work struct {
 		bands  *bands
 		lo, hi int
@@ -146,12 +146,7 @@ func (b *bound) findBands() {
 		}
 	}
 	b.finders = grown(b.finders, runtime.GOMAXPROCS(0))
-	share(b.finders, len(works), func(w *finder, i int) {
-		w.take(works[i].bands)
-		for t := works[i].lo; t < works[i].hi; t++ {
-			w.under(t)
-		}
-	})
+	share(b.finders, len(works), func(w *finder, i int) { w.find(works[i].bands, works[i].lo, works[i].hi) })
 }
 
 // sell sweeps the hide, over all bands or those known, and counts what it sells.
@@ -174,8 +169,8 @@ func (s *seller) learn() {
 	}
 	slack := int32(close * s.value / s.unit)
 	for y := s.g.y0; y < s.g.y1; y++ {
-		if d := s.bands.likely(y, &s.sweep, slack); d > 0 {
-			s.shapes.add(s.g, s.bands.shape(y, d))
+		if j := s.bands.likely(y, &s.sweep, slack); j > 0 {
+			s.shapes.add(s.g, s.bands.shape(y, j))
 		}
 	}
 }

@@ -48,6 +48,7 @@ type lane struct {
 type rip struct {
 	apart  []fit
 	shared []fit // nil if the lane has one class
+	union  []run // of a whole strip, where shared is not nil
 }
 
 // fit is so much room for the pieces of a table of a sweep.
@@ -166,7 +167,11 @@ func (g *ground) at(l *lane, c *class, y int) []run {
 func (g *ground) strip(i, y int) *rip {
 	l := &g.lanes[i]
 	if !l.asked[y-g.y0] {
-		l.strips[y-g.y0], l.asked[y-g.y0] = g.rip(i, y, g.x0, g.x1), true
+		r := g.rip(i, y, g.x0, g.x1)
+		if len(l.classes) > 1 {
+			r.union = l.union(g, y)
+		}
+		l.strips[y-g.y0], l.asked[y-g.y0] = r, true
 	}
 	return &l.strips[y-g.y0]
 }
@@ -213,10 +218,8 @@ func (l *lane) union(g *ground, y int) []run {
 // survey has all runs known, so that goroutines may share the ground.
 func (g *ground) survey() {
 	for i := range g.lanes {
-		for j := range g.lanes[i].classes {
-			for y := g.y0; y <= g.y1; y++ {
-				g.at(&g.lanes[i], &g.lanes[i].classes[j], y)
-			}
+		for y := g.y0; y <= g.y1; y++ {
+			g.strip(i, y)
 		}
 	}
 }

@@ -24,7 +24,7 @@ type sweep struct {
 	unit   float64 // money of one unit
 	tables []table // per lane and class, then per lane over all its classes
 	most   []int32 // most[y-y0]: from y on, up to the end of the swept span
-	pick   []int32 // taken at y: a lane, or past the lanes a shape, or -1 for none, or -1-d for the band of depth d found there
+	pick   []int32 // taken at y: a lane, or past the lanes a shape, or -1 for none, or -1-j for the band found there of the depth at place j
 }
 
 // unitFor gives a unit of money so large that the worth of any hide at those
@@ -146,10 +146,10 @@ func (s *sweep) run(g *ground, lo, hi int) int32 {
 			}
 		}
 		if s.of != nil && y%g.across == 0 {
-			for d, t := 1, s.of.far(y)+1; d <= s.of.steps && y+d*g.across <= hi; d, t = d+1, t+1 {
-				if v := s.of.value[t][d]; v > effort {
-					if v += s.most[y+d*g.across-g.y0] - effort; v > best {
-						best, pick = v, int32(-1-d)
+			for j, v := range s.of.value[s.of.near(y)] {
+				if end := y + s.of.heights[j]*g.across; v > effort && end <= hi {
+					if v += s.most[end-g.y0] - effort; v > best {
+						best, pick = v, int32(-1-j)
 					}
 				}
 			}
