@@ -26,15 +26,15 @@ type habit struct {
 // short and on the flesh; scars and scratches run with the animal's walk,
 // wrinkles of growth across it; brands and loose grain cover an area.
 var habits = []habit{
-	{kind: "hole", often: 16, spot: [2]float64{3, 14}},
-	{kind: "tick", often: 16, spot: [2]float64{2, 6}},
-	{kind: "scratch", often: 18, long: [2]float64{50, 240}, width: [2]float64{1.5, 3}, slant: 0.6},
-	{kind: "scar", often: 14, long: [2]float64{30, 160}, width: [2]float64{3, 9}, slant: 1},
-	{kind: "cut", often: 12, long: [2]float64{15, 80}, width: [2]float64{2, 4}, slant: math.Pi / 2, fleshy: true},
-	{kind: "vein", often: 9, long: [2]float64{80, 260}, width: [2]float64{2, 5}, slant: 0.9, fleshy: true},
-	{kind: "wrinkle", often: 8, long: [2]float64{50, 180}, width: [2]float64{4, 10}, slant: math.Pi / 2},
-	{kind: "loose", often: 4, long: [2]float64{40, 110}},
-	{kind: "brand", often: 3, long: [2]float64{60, 110}},
+	{kind: "hole", often: 17, spot: [2]float64{3, 10}},
+	{kind: "tick", often: 18, spot: [2]float64{2, 5}},
+	{kind: "scratch", often: 18, long: [2]float64{30, 140}, width: [2]float64{1.5, 3}, slant: 0.4},
+	{kind: "scar", often: 14, long: [2]float64{20, 90}, width: [2]float64{2, 7}, slant: 0.6},
+	{kind: "cut", often: 12, long: [2]float64{10, 45}, width: [2]float64{2, 4}, slant: math.Pi / 2, fleshy: true},
+	{kind: "vein", often: 10, long: [2]float64{40, 140}, width: [2]float64{2, 4}, slant: 0.5, fleshy: true},
+	{kind: "wrinkle", often: 6, long: [2]float64{30, 100}, width: [2]float64{3, 7}, slant: math.Pi / 2},
+	{kind: "loose", often: 3, long: [2]float64{30, 70}},
+	{kind: "brand", often: 2, long: [2]float64{45, 80}},
 }
 
 // flawed gives so many flaws, each at a place on the leather within the
