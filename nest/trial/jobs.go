@@ -27,11 +27,24 @@ type article struct {
 // articles are the price list, whose sets have 29 sizes of piece between them.
 // Prices are invented: the work, and about twice the leather.
 var articles = []article{
-	{"raised", 1, 14, 38}, {"raised", 1, 16, 41}, {"raised", 1, 18, 44}, {"raised", 1, 20, 47.5},
-	{"raised", 1.25, 18, 52}, {"raised", 1.25, 20, 55.5}, {"raised", 1.25, 22, 59},
-	{"flat", 0.75, 12, 18}, {"flat", 0.75, 14, 19.5}, {"flat", 1, 16, 25}, {"flat", 1, 18, 27},
-	{"belt", 1.25, 36, 54}, {"belt", 1.5, 34, 58}, {"belt", 1.5, 38, 62},
-	{"lead", 0.75, 48, 34}, {"lead", 0.75, 72, 46}, {"strap", 1, 30, 24}, {"strap", 1.25, 44, 38},
+	{"raised", 1, 14, 38},
+	{"raised", 1, 16, 41},
+	{"raised", 1, 18, 44},
+	{"raised", 1, 20, 47.5},
+	{"raised", 1.25, 18, 52},
+	{"raised", 1.25, 20, 55.5},
+	{"raised", 1.25, 22, 59},
+	{"flat", 0.75, 12, 18},
+	{"flat", 0.75, 14, 19.5},
+	{"flat", 1, 16, 25},
+	{"flat", 1, 18, 27},
+	{"belt", 1.25, 36, 54},
+	{"belt", 1.5, 34, 58},
+	{"belt", 1.5, 38, 62},
+	{"lead", 0.75, 48, 34},
+	{"lead", 0.75, 72, 46},
+	{"strap", 1, 30, 24},
+	{"strap", 1.25, 44, 38},
 }
 
 // house is the workshop that makes them: the built-in patterns and uses.
