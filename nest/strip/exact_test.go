@@ -74,15 +74,17 @@ func (e exact) serves(h exactHide, s size, x, y int) bool {
 	return true
 }
 
-// exactUses are built-in uses and three more: of prime leather, of a substance,
-// and along the grain to a hair.
+// exactUses are built-in uses and two more, of prime leather and of a substance.
+// None may turn off the grain, since the program cuts along it.
 func exactUses() map[string]hide.Use {
-	m := map[string]hide.Use{}
+	m := map[string]hide.Use{
+		"best":  {Name: "best", Quality: hide.Prime, Flaws: []string{"vein"}},
+		"stout": {Name: "stout", Quality: hide.Firm, Flaws: []string{"scar"}, Substance: &hide.Substance{From: 3, To: 4.5}},
+	}
 	for _, u := range hide.BuiltInUses() {
+		u.Angle = 0
 		m[u.Name] = u
 	}
-	m["best"] = hide.Use{Name: "best", Quality: hide.Prime, Flaws: []string{"vein"}}
-	m["stout"] = hide.Use{Name: "stout", Quality: hide.Firm, Flaws: []string{"scar"}, Angle: measure.Degree, Substance: &hide.Substance{From: 3, To: 4.5}}
 	return m
 }
 
@@ -190,8 +192,9 @@ func exactLeather(r *rand.Rand, long, deep int, onMarks bool) leather {
 	if r.IntN(3) == 0 { // the best of it
 		h.zones = append(h.zones, hide.Zone{Quality: hide.Prime, Area: plane.Box(orb.Point{-5, -5}, orb.Point{l/2 + some(9), d/2 + some(9)})})
 	}
-	if r.IntN(4) == 0 { // a shank
-		h.zones = append(h.zones, hide.Zone{Quality: hide.Firm, Turned: true, Grain: 9 * measure.Degree, Area: plane.Box(orb.Point{l - 40 - some(9), -5}, orb.Point{l + 5, d/2 + some(9)})})
+	if r.IntN(4) == 0 { // a shank, its grain turned or only said to be
+		grain := 9 * measure.Degree * measure.Angle(long%2)
+		h.zones = append(h.zones, hide.Zone{Quality: hide.Firm, Turned: true, Grain: grain, Area: plane.Box(orb.Point{l - 40 - some(9), -5}, orb.Point{l + 5, d/2 + some(9)})})
 	}
 	if r.IntN(3) == 0 {
 		h.readings = []hide.Reading{{At: orb.Point{20, 20}, MM: 3.5}, {At: orb.Point{l - 30, 30}, MM: 2.5 + r.Float64()}}
