@@ -82,6 +82,7 @@ func exactCase(t *testing.T, seed uint64, plain bool) exact {
 	}
 	if !plain {
 		long, deep = 13, 7
+		e.job.Tools.Deepest, e.job.Tools.Part = exactMark*float64(deep), exactMark
 	}
 	if hides > 1 {
 		long, deep = 3*long/4, 3*deep/4
@@ -94,6 +95,10 @@ func exactCase(t *testing.T, seed uint64, plain bool) exact {
 	}
 	uses := []string{"load", "hidden", "loop", "load", "hidden", "best", "stout"}
 	widths := [][]int{{2, 3}, {2, 4}, {2, 3, 4}, {2, 2, 3, 3, 5}}[r.IntN(4)] // the cutter takes no 5
+	if !plain {
+		// Bands lie on marks that divide the widths, which these leave to all.
+		widths = [][]int{{2, 3}, {3, 4}, {2, 3, 4}}[r.IntN(3)]
+	}
 	for i := range 4 {
 		o := nest.Order{ID: string(rune('A' + i)), FirstSet: 1, Qty: 1 + r.IntN(4), Worth: 0.5 * float64(2+r.IntN(17))}
 		for j := range 1 + r.IntN(3)*r.IntN(2)*r.IntN(2) {

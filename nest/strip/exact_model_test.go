@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -134,6 +135,7 @@ type size struct {
 // board is a hide with its pieces' places: at[k][y][x] is the variable of a
 // piece of size k with its corner at that mark, or -1.
 type board struct {
+	kind       string // its leather
 	long, deep int
 	at         [][][]int
 }
@@ -141,7 +143,7 @@ type board struct {
 // layProgram writes a job as a program by a way of its own: a variable for each
 // place where a piece may lie, found by clipping. plain allows strips over the
 // whole hide only; otherwise bands are cut into blocks, and blocks into strips.
-// Two cuts of the strap cutter lie 0 or at least its least width apart.
+// Two rips over the whole hide lie 0 or at least the cutter's least width apart.
 func layProgram(e exact, plain bool) *program {
 	m := &program{}
 	mark := e.job.Tools.Mark
@@ -164,7 +166,7 @@ func layProgram(e exact, plain bool) *program {
 	}
 	gap := max(1, up(e.job.Tools.CutterMin))
 	for _, h := range e.hides {
-		b := board{long: h.long, deep: h.deep}
+		b := board{kind: h.kind, long: h.long, deep: h.deep}
 		for k, s := range sizes {
 			b.at = append(b.at, nil)
 			for y := range b.deep {
@@ -188,12 +190,13 @@ func layProgram(e exact, plain bool) *program {
 	return m
 }
 
-// widths are the strips that pieces on the board ask for, each once.
-func widths(sizes []size) []int {
+// widths are those of the strips that pieces of the board's leather ask for,
+// each once.
+func (b board) widths(sizes []size) []int {
 	var out []int
 	seen := map[int]bool{}
 	for _, s := range sizes {
-		if !seen[s.width] {
+		if s.leather == b.kind && !seen[s.width] {
 			seen[s.width] = true
 			out = append(out, s.width)
 		}
@@ -228,7 +231,7 @@ func (m *program) strips(b board, sizes []size, gap int) {
 	rows := make([][]int, b.deep)     // strips over each row
 	ends := make([][]int, b.deep+1)   // strips by their far edge
 	starts := make([][]int, b.deep+1) // and by their near edge
-	for _, w := range widths(sizes) {
+	for _, w := range b.widths(sizes) {
 		for y := 0; y+w <= b.deep; y++ {
 			s := m.variable(0, 1)
 			for c := range b.long {
@@ -248,26 +251,21 @@ func (m *program) strips(b board, sizes []size, gap int) {
 	m.apart(starts, ends, gap)
 }
 
-// apart keeps waste between two strips at 0 or at least the gap, unless one of
-// the other cuts between them excuses it.
-func (m *program) apart(starts, ends [][]int, gap int, excuses ...[]int) {
+// apart keeps waste between two strips at 0 or at least the gap.
+func (m *program) apart(starts, ends [][]int, gap int) {
 	for e := range ends {
 		for s := e + 1; s < min(e+gap, len(starts)); s++ {
 			if len(ends[e]) == 0 || len(starts[s]) == 0 {
 				continue
 			}
-			plus := append(append([]int(nil), ends[e]...), starts[s]...)
-			var minus []int
-			for _, cuts := range excuses {
-				minus = append(minus, cuts[e:s+1]...)
-			}
-			m.atMost(1, plus, minus)
+			m.atMost(1, append(slices.Clone(ends[e]), starts[s]...), nil)
 		}
 	}
 }
 
 // blocks allows bands of any depth, each cross-cut into blocks, each ripped
-// into strips from its near edge.
+// into strips from its near edge without a gap, though a strip may be scrap;
+// what is left beyond them is scrap too.
 //
 //	rip     at each mark of y: a rip over the whole hide, the first of them struck
 //	cross   at each row and mark of x: the band of that row is cross-cut there
@@ -302,7 +300,7 @@ func (m *program) blocks(b board, sizes []size, gap int) {
 	for c := range b.long {
 		rows[c], starts[c], ends[c] = make([][]int, b.deep), make([][]int, b.deep+1), make([][]int, b.deep+1)
 	}
-	for _, w := range widths(sizes) {
+	for _, w := range b.widths(sizes) {
 		for y := 0; y+w <= b.deep; y++ {
 			before := -1
 			for c := range b.long {
@@ -324,9 +322,6 @@ func (m *program) blocks(b board, sizes []size, gap int) {
 					m.atMost(1, []int{s, rip[r]}, nil)
 				}
 				m.atMost(0, []int{s}, rip[:y+1]) // beyond the struck edge
-				for near := max(0, y-gap+1); near < y; near++ {
-					m.atMost(1, []int{s, rip[near]}, nil) // waste at the near edge of the block
-				}
 			}
 		}
 	}
@@ -334,7 +329,11 @@ func (m *program) blocks(b board, sizes []size, gap int) {
 		for _, strips := range rows[c] {
 			m.atMost(1, strips, nil)
 		}
-		m.apart(starts[c], ends[c], gap, rip)
+		for y, strips := range starts[c] { // at the near edge of the block, or where a strip ends
+			for _, s := range strips {
+				m.atMost(0, []int{s}, append([]int{rip[y]}, ends[c][y]...))
+			}
+		}
 	}
 }
 
