@@ -34,6 +34,7 @@ func published[T any](t *testing.T, file string) []T {
 // a cutter that needs no grip and takes any width.
 type cutting struct {
 	length, depth float64
+	deepest       float64 // band of several strips; 0: plain strips
 	holes         []plane.Ring
 	pieces        []cutPiece
 }
@@ -71,7 +72,7 @@ func (c cutting) job(t *testing.T) nest.Job {
 	j := nest.Job{
 		Hides: []*hide.Hide{h},
 		Uses:  map[string]hide.Use{"any": {Name: "any", Quality: hide.Firm}},
-		Tools: nest.Tools{Mark: 1, CutterMin: 1, CutterMax: max(c.length, c.depth)},
+		Tools: nest.Tools{Mark: 1, CutterMin: 1, CutterMax: max(c.length, c.depth), Deepest: c.deepest, Part: 1},
 	}
 	for i, p := range c.pieces {
 		j.Orders = append(j.Orders, nest.Order{
