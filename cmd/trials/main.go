@@ -3,6 +3,7 @@
 //
 //	go run ./cmd/trials                       every job, three seeds, 2 s and 30 s
 //	go run ./cmd/trials --only bend --caps 5s one cap, the jobs whose names hold "bend"
+//	go run ./cmd/trials --plain               plain strips as well, and the gain over them
 //
 // A figure is the median over the seeds. Times are those of the machine; worth
 // and bound come from a search that the clock ends, so they differ a little
@@ -48,6 +49,7 @@ func run(args []string, out, progress io.Writer) error {
 	seeds := flags.Int("seeds", 3, "how many seeds, from 0 on, of each job")
 	only := flags.String("only", "", "only the jobs whose names hold this `text`")
 	caps := flags.String("caps", "2s,30s", "`times` after which a lay is stopped")
+	plain := flags.Bool("plain", false, "lay plain strips as well, and tell what bands of several strips gain")
 	file := flags.String("out", "", "`file` to write the table to as well")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
@@ -74,12 +76,16 @@ func run(args []string, out, progress io.Writer) error {
 	var table bytes.Buffer
 	both := io.MultiWriter(out, &table)
 	header(both)
+	once := measure
+	if *plain {
+		once = measureBoth
+	}
 	wrong := 0
 	for _, in := range jobs {
 		for _, limit := range limits {
 			var runs []measured
 			for seed := range *seeds {
-				m, err := measure(in.Job(uint64(seed)), uint64(seed), limit)
+				m, err := once(in.Job(uint64(seed)), uint64(seed), limit)
 				if err != nil {
 					return fmt.Errorf("%s of seed %d: %w", in.Name, seed, err)
 				}

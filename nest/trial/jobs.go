@@ -58,13 +58,13 @@ func useNames() []string {
 	return names
 }
 
-// job is a workshop's job without orders: built-in uses, a rule with marks of
-// 1/32 in, and the usual strap cutter.
+// job is a workshop's job without orders: built-in uses, and the tools of a
+// workshop that says nothing of them but that its marks are 1/32 in.
 func job(hides ...*hide.Hide) nest.Job {
 	j := nest.Job{
 		Hides: hides,
 		Uses:  map[string]hide.Use{},
-		Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in, Grips: in},
+		Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in, Grips: in, Deepest: 4 * in, Part: in},
 	}
 	for _, u := range hide.BuiltInUses() {
 		j.Uses[u.Name] = u
@@ -152,7 +152,7 @@ func Strips(seed uint64, flaws int, d Demand) nest.Job {
 		Flaws:   flawed(chance(seed, ofFlaws), flaws, func(orb.Point) bool { return true }, orb.Point{length, depth}),
 	}
 	j := job(must(hide.New(s)))
-	j.Tools = nest.Tools{Mark: 1, CutterMin: 5, CutterMax: 100}
+	j.Tools = nest.Tools{Mark: 1, CutterMin: 5, CutterMax: 100, Deepest: 100, Part: 25}
 	r := chance(seed, ofOrders)
 	whole := 0.0
 	for i := range sizes {
