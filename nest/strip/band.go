@@ -56,17 +56,13 @@ func (b *band) cuts(found func(c cut)) {
 	})
 }
 
-// shape is the band without its pieces.
-func (b *band) shape() shape {
-	sh := shape{y: b.y, depth: b.depth}
-	for _, k := range b.blocks {
-		st := stack{lo: k.lo, hi: k.hi}
-		for _, s := range k.strips {
-			st.lanes = append(st.lanes, int16(s.lane))
-		}
-		sh.blocks = append(sh.blocks, st)
-	}
-	return sh
+// same reports whether two bands are cut alike.
+func (b *band) same(o *band) bool {
+	return b.y == o.y && b.depth == o.depth && slices.EqualFunc(b.blocks, o.blocks, func(k, m block) bool {
+		return k.lo == m.lo && k.hi == m.hi && slices.EqualFunc(k.strips, m.strips, func(s, t placed) bool {
+			return s.lane == t.lane && s.y == t.y && slices.Equal(s.cuts, t.cuts)
+		})
+	})
 }
 
 // clone is a copy that shares no blocks and no strips; cuts are not written to.

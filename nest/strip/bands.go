@@ -204,7 +204,7 @@ func (w *finder) from1(lo, i, a int) {
 		}
 		for l := range b.layers {
 			if before := w.before(i, j, l); w.begins(before, a) {
-				chain(w.best[i][j][l*n+a+1:(l+1)*n], b.from[lo+i][j][l*n+a+1:], flush, rest, before[a], int16(a))
+				link(w.best[i][j][l*n+a+1:(l+1)*n], b.from[lo+i][j][l*n+a+1:], flush, rest, before[a], int16(a))
 			}
 		}
 	}
@@ -227,9 +227,9 @@ func (w *finder) before(i, j, layer int) []int32 {
 // well begin before.
 func (w *finder) begins(before []int32, a int) bool { return a == 0 || before[a] > before[a-1] }
 
-// chain adds blocks that begin at cell a, after a chain worth base: stacks to
+// link adds blocks that begin at cell a, after a chain worth base: stacks to
 // the far edge, or with a rest left there.
-func chain(best []int32, from []int16, flush, rest []int32, base int32, a int16) {
+func link(best []int32, from []int16, flush, rest []int32, base int32, a int16) {
 	from, flush, rest = from[:len(best)], flush[:len(best)], rest[:len(best)]
 	for e, v := range best {
 		if to := base + max(flush[e], rest[e]); to > v {

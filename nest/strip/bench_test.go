@@ -69,7 +69,7 @@ func BenchmarkFirstPlan(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		s := newSearch(p, newShapes(), 1)
+		s := newChain(p, newShapes(), 1, 0)
 		s.first()
 		p.record(s.best, s.made, s.price)
 	}

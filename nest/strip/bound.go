@@ -157,7 +157,7 @@ func (s *seller) sell(all bool) {
 	}
 	s.value = float64(s.run(s.g, s.g.y0, s.g.y1)) * s.unit
 	clear(s.laid)
-	s.count(s.g, s.g.y0, s.g.y1, s.laid)
+	s.walk(s.g, s.g.y0, s.g.y1, func(_, _ int, _ int32, rips []rip) { s.count(rips, s.laid) })
 }
 
 // learn makes known the bands of the last sweep, and from every near edge the

@@ -1,19 +1,21 @@
 package strip
 
-// gathered is the lay with the pieces of each leather laid anew on as few hides
-// as the first lay would take for them, wherever they all find a place there.
-// A search scatters pieces over all the hides it may use; a bench would rather
-// not cut into a hide for one strap. The pieces stay the same.
-func (s *search) gathered(l *lay) *lay {
-	p := s.p
+// gathered is the best lay, without the pieces that no set takes, and with the
+// pieces of each leather laid anew on as few hides as the first lay would take
+// for them, wherever they all find a place there. A search scatters pieces over
+// all the hides it may use; a bench would rather not cut into a hide for one
+// strap. The pieces stay the same.
+func (s *search) gathered() *lay {
+	p, c := s.p, s.chain()
+	l := s.best.without(p, s.best.over(p, s.made))
 	byArea := make([]float64, len(p.kinds))
 	for k, kd := range p.kinds {
 		byArea[k] = kd.area*p.unit + 2*p.job.Tools.Effort
 	}
 	out := l.clone()
 	for _, leather := range p.leathers() {
-		for _, price := range [][]float64{byArea, s.price} {
-			if s.gather(out, leather, price) {
+		for _, price := range [][]float64{byArea, c.price} {
+			if c.gather(out, leather, price) {
 				break
 			}
 		}
@@ -23,7 +25,7 @@ func (s *search) gathered(l *lay) *lay {
 
 // gather lays the pieces of one leather anew and keeps that if all are placed,
 // on fewer hides or with fewer cuts.
-func (s *search) gather(l *lay, leather string, price []float64) bool {
+func (s *chain) gather(l *lay, leather string, price []float64) bool {
 	p := s.p
 	want := make([]int, len(p.kinds))
 	wanted, used := 0, 0

@@ -224,6 +224,11 @@ func (g *ground) survey() {
 	}
 }
 
+// survey has all runs of all hides known.
+func (p *problem) survey() {
+	each(len(p.grounds), func(i int) { p.grounds[i].survey() })
+}
+
 func (g *ground) find(l *lane, c *class, y int) []run {
 	var out []run
 	for _, s := range g.spans(l, c, y) {

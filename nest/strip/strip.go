@@ -14,11 +14,16 @@
 //	problem.go  the job in whole marks: kinds of piece, rows of sets
 //	ground.go   a hide in whole marks: lanes, classes, the runs of every strip
 //	fill.go     one strip filled for given prices
-//	sweep.go    all strips of a hide for given prices, by its depth
+//	table.go    one run filled for given prices, for every length
+//	sweep.go    all of a hide for given prices, by its depth
+//	shape.go    bands that are known
+//	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
 //	sets.go     which sets to make from the pieces laid
 //	lay.go      an arrangement, and a window of it laid anew
-//	search.go   better arrangements
+//	chain.go    better arrangements, step by step
+//	search.go   many chains, and what the best have in common
+//	dive.go     what is free laid band by band, as the master problem says
 //	gather.go   few hides cut into
 //	settle.go   no waste strip without need
 //	align.go    equal marks on neighbouring strips
@@ -41,11 +46,11 @@ type Options struct {
 	Progress func(value, bound float64) // called when either improves; may be nil
 }
 
-// DefaultSteps is how many steps the search takes unless told otherwise: about
-// a second for a bench's usual order book.
-const DefaultSteps = 600
+// DefaultSteps is how many steps the search takes unless told otherwise: one
+// tournament, about a second for a bench's usual order book.
+const DefaultSteps = 3200
 
-// boundRounds is how often all bands are asked before each part of the search.
+// boundRounds is how often all bands are asked before each tournament.
 const boundRounds = 4
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
@@ -71,20 +76,21 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	s.first()
 	tell()
 	taken := 0
-	const parts = 3
-	for part := 0; part < parts && !stop() && !b.meets(s.worth); part++ {
-		if err := b.improve(boundRounds, s.worth, stop); err != nil {
-			return nest.Plan{}, err
-		}
-		s.reprice(b.price)
-		tell()
-		if part == 0 {
+	for taken < o.Steps && !stop() && !b.meets(s.worth) {
+		if len(s.chains) == 0 { // between two tournaments
+			if err := b.improve(boundRounds, s.worth, stop); err != nil {
+				return nest.Plan{}, err
+			}
+			s.price = b.price
+			tell()
 			s.first()
+			p.survey()
 		}
-		taken += s.improve(o.Steps/parts, b.worth(), stop, tell)
+		taken += s.round(o.Steps-taken, b.worth(), stop)
+		tell()
 	}
 
-	plan := p.record(s.gathered(s.best.without(p, s.best.over(p, s.made))), s.made, b.price)
+	plan := p.record(s.gathered(), s.made, b.price)
 	r := nest.Result{Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
 	r.Proven = b.meets(r.Value)
 	switch {

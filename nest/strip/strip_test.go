@@ -173,7 +173,7 @@ func TestEffort(t *testing.T) {
 		job := bench(t, seed, 60, 10, 40)
 		job.Tools.Effort = 0.4
 		p := problemOf(t, job)
-		s := newSearch(p, newShapes(), seed)
+		s := newChain(p, newShapes(), seed, 0)
 		s.first()
 		plan := p.record(s.best, s.made, s.price)
 		settled := p.settled(s.best).cuts(p)

@@ -159,22 +159,16 @@ func (s *sweep) run(g *ground, lo, hi int) int32 {
 	return s.most[lo-g.y0]
 }
 
-// count adds to laid the pieces of the relaxed lay that the last run found
+// walk calls found for each band of the relaxed lay that the last run found
 // between lo and hi.
-func (s *sweep) count(g *ground, lo, hi int, laid []float64) {
-	take := func(r *rip) {
-		_, fits := s.worth(r)
-		for _, f := range fits {
-			s.tables[f.table].count(s.p, int(f.room), laid)
-		}
-	}
+func (s *sweep) walk(g *ground, lo, hi int, found func(y, end int, pick int32, rips []rip)) {
 	for y := lo; y < hi; {
-		switch i := int(s.pick[y-g.y0]); {
+		end, pick := y+1, s.pick[y-g.y0]
+		switch i := int(pick); {
 		case i == -1:
-			y++
 		case i >= 0 && i < len(g.lanes):
-			take(g.strip(i, y))
-			y += g.lanes[i].width
+			end = y + g.lanes[i].width
+			found(y, end, pick, []rip{*g.strip(i, y)})
 		default:
 			var sh shape
 			if i < 0 {
@@ -182,10 +176,19 @@ func (s *sweep) count(g *ground, lo, hi int, laid []float64) {
 			} else {
 				sh = s.shapes.all[i-len(g.lanes)]
 			}
-			for j := range sh.rips {
-				take(&sh.rips[j])
-			}
-			y += sh.depth
+			end = y + sh.depth
+			found(y, end, pick, sh.rips)
+		}
+		y = end
+	}
+}
+
+// count adds to laid the pieces of some strips.
+func (s *sweep) count(rips []rip, laid []float64) {
+	for i := range rips {
+		_, fits := s.worth(&rips[i])
+		for _, f := range fits {
+			s.tables[f.table].count(s.p, int(f.room), laid)
 		}
 	}
 }

@@ -1,0 +1,282 @@
+package strip
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// chain improves a lay by ruin and recreate: a few windows of the depth of
+// hides are cleared and filled again by their own sweep at prices shaken a
+// little, for the pieces then wanted. Lays that are a little worse are kept at
+// first and less and less so (annealing), always from the same seed the same.
+type chain struct {
+	p       *problem
+	build   *builder
+	chooser *chooser
+	random  *rand.Rand
+	price   []float64 // what a piece of each kind is worth to the lay
+	sets    []int     // scratch
+	over    []int     // scratch
+	now     *lay      // where the chain stands
+	energy  float64   // of now
+	best    *lay
+	made    []int   // sets of each row that best gives
+	worth   float64 // of best
+}
+
+func newChain(p *problem, known *shapes, seed, number uint64) *chain {
+	s := &chain{
+		p: p, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
+		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)),
+	}
+	s.reprice(nil)
+	return s
+}
+
+// reprice takes the bound's prices. A kind that the bound deems free still
+// gets a little for its area, or it would never be laid.
+func (s *chain) reprice(u []float64) {
+	for k, kd := range s.p.kinds {
+		s.price[k] = kd.area * s.p.unit
+		if u != nil {
+			s.price[k] = u[k] + 0.05*s.price[k]
+		}
+		s.price[k] += 2 * s.p.job.Tools.Effort
+	}
+	s.chooser = newChooser(s.p, s.price)
+}
+
+// first lays the hides one after another, each swept whole: remnants first,
+// then the least of them that are left, so that little is cut into. It asks for
+// no more sets, the most gainful first, than the area of the leather may give.
+func (s *chain) first() {
+	p := s.p
+	const full = 0.9 // of a leather's area: more is rarely laid
+	free := map[string]float64{}
+	for _, g := range p.grounds {
+		free[g.hide.Leather()] += full * g.hide.Area()
+	}
+	want := make([]int, len(p.kinds))
+	for _, i := range s.chooser.order {
+		for range p.rows[i].qty {
+			area := map[string]float64{}
+			fits := true
+			for _, n := range p.rows[i].needs {
+				kd := p.kinds[n.kind]
+				area[kd.leather] += kd.area * float64(n.count)
+				fits = fits && area[kd.leather] <= free[kd.leather]
+			}
+			if !fits {
+				break
+			}
+			for _, n := range p.rows[i].needs {
+				kd := p.kinds[n.kind]
+				free[kd.leather] -= kd.area * float64(n.count)
+				want[n.kind] += n.count
+			}
+		}
+	}
+	l := p.emptyLay()
+	for _, gi := range p.cheapestFirst() {
+		s.lay(l, gi, s.price, want)
+	}
+	s.keep(l)
+}
+
+// lay fills a hide on which nothing lies with what is wanted, which it counts
+// down: from the backbone outward, where that runs through the leather, and
+// then on the other side of it.
+func (s *chain) lay(l *lay, gi int, price []float64, want []int) {
+	for _, y := range s.p.grounds[gi].sides() {
+		lo, hi, near, far := s.p.between(l, gi, y)
+		s.build.window(l, gi, max(lo, y), hi, near, far, price, want)
+	}
+}
+
+// sides are the marks from which a hide is first laid.
+func (g *ground) sides() []int {
+	if g.y0 < 0 && g.y1 > 0 {
+		return []int{0, g.y0}
+	}
+	return []int{g.y0}
+}
+
+// cheapestFirst orders hides for the first lay.
+func (p *problem) cheapestFirst() []int {
+	order := make([]int, len(p.grounds))
+	for i := range order {
+		order[i] = i
+	}
+	fresh := func(i int) int {
+		if p.grounds[i].hide.Form() == "remnant" {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		if d := fresh(a) - fresh(b); d != 0 {
+			return d
+		}
+		return int(math.Copysign(1, p.grounds[a].hide.Area()-p.grounds[b].hide.Area()))
+	})
+	return order
+}
+
+// keep takes the lay as the best if it is worth more.
+func (s *chain) keep(l *lay) bool {
+	if w := s.tidied(l).worth(s.p, s.chooser, s.sets); w > s.worth+proof(s.worth) {
+		s.best, s.made, s.worth = l.clone(), slices.Clone(s.sets), w
+		return true
+	}
+	return false
+}
+
+// tidied is the lay without the pieces that complete no set.
+func (s *chain) tidied(l *lay) *lay {
+	if s.p.job.Tools.Effort == 0 {
+		return l // what is over costs nothing; record leaves it out
+	}
+	over := slices.Clone(l.laid)
+	s.chooser.choose(over, s.sets)
+	return l.without(s.p, over)
+}
+
+// rate is what the chain climbs: the worth of complete sets, and of every
+// row's next set a share that grows with what there is of it, so that a lay
+// that lacks little is preferred to one that lacks much.
+func (s *chain) rate(l *lay) float64 {
+	const waiting = 0.5
+	s.over = append(s.over[:0], l.laid...)
+	worth := s.chooser.choose(s.over, s.sets)
+	for _, i := range s.chooser.order {
+		r := &s.p.rows[i]
+		if s.sets[i] == r.qty {
+			continue
+		}
+		have, all := 0.0, 0.0
+		for _, n := range r.needs {
+			have += s.price[n.kind] * float64(min(n.count, s.over[n.kind]))
+			all += s.price[n.kind] * float64(n.count)
+		}
+		worth += waiting * r.order.Worth * (have / all) * (have / all)
+		for _, n := range r.needs {
+			s.over[n.kind] -= min(n.count, s.over[n.kind])
+		}
+	}
+	return worth - s.p.job.Tools.Effort*float64(l.cuts(s.p))
+}
+
+// aim says how many pieces of each kind to have: for the sets that the lay
+// gives, and for as many more, the most gainful first but shaken, as the gap to
+// the bound may pay for.
+func (s *chain) aim(l *lay, gap float64) []int {
+	s.over = append(s.over[:0], l.laid...)
+	s.chooser.choose(s.over, s.sets)
+	rows := slices.Clone(s.chooser.order)
+	for i := range rows { // shake: swap with one of the next few
+		const far = 6
+		j := min(i+s.random.IntN(far), len(rows)-1)
+		rows[i], rows[j] = rows[j], rows[i]
+	}
+	budget := gap * (0.5 + 1.5*s.random.Float64())
+	for _, i := range rows {
+		r := &s.p.rows[i]
+		for s.sets[i] < r.qty && budget > 0 {
+			s.sets[i]++
+			budget -= max(r.order.Worth, gap/100)
+		}
+	}
+	want := make([]int, len(s.p.kinds))
+	for i, n := range s.sets {
+		for _, need := range s.p.rows[i].needs {
+			want[need.kind] += n * need.count
+		}
+	}
+	return want
+}
+
+// mostShaken is the most that prices are shaken, as the deviation of their
+// logarithm: the best of a handful tried on bends with 10 to 60 flaws and on
+// cutting-stock instances. Most steps shake little: the bound's prices are good.
+const mostShaken = 0.1
+
+// improve takes so many steps, while the heat, in money, falls from one number
+// to another. It ends early if stop says so or nothing is left to gain.
+func (s *chain) improve(steps int, hot, cool, bound float64, stop func() bool) {
+	used := s.p.used()
+	if s.now == nil {
+		s.now = s.best.clone()
+	}
+	s.energy = s.rate(s.now)
+	shaken := make([]float64, len(s.price))
+	for step := range steps {
+		if stop() || s.worth >= bound-proof(bound) {
+			return
+		}
+		trial := s.now.clone()
+		shake := s.random.Float64()
+		shake *= shake * shake * mostShaken
+		for k := range shaken {
+			shaken[k] = s.price[k] * math.Exp(shake*s.random.NormFloat64())
+		}
+		s.ruin(trial, used, shaken, s.aim(s.now, max(bound-s.worth, 0)))
+		heat := hot + (cool-hot)*float64(step)/float64(steps)
+		if e := s.rate(trial); e >= s.energy || s.random.Float64() < math.Exp((e-s.energy)/(heat+1e-12)) {
+			s.now, s.energy = trial, e
+			s.keep(s.now)
+		}
+	}
+}
+
+// used gives the hides that pieces are asked from.
+func (p *problem) used() []int {
+	var out []int
+	for i, g := range p.grounds {
+		if len(g.lanes) > 0 && g.y1 > g.y0 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// ruin clears windows of the lay and fills them again at the prices given, with
+// what is wanted and not there.
+func (s *chain) ruin(l *lay, used []int, price []float64, want []int) {
+	type hole struct{ ground, lo, hi int }
+	var holes []hole
+	for range 1 + s.random.IntN(3) {
+		gi := used[s.random.IntN(len(used))]
+		g := s.p.grounds[gi]
+		deepest := g.lanes[len(g.lanes)-1].width
+		depth := min(g.y1-g.y0, deepest*(1+s.random.IntN(4)))
+		lo := g.y0 + s.random.IntN(max(1, g.y1-g.y0-depth+1))
+		l.clear(gi, lo, lo+depth)
+		holes = append(holes, hole{gi, lo, lo + depth})
+	}
+	for k := range want {
+		want[k] -= l.laid[k]
+	}
+	s.random.Shuffle(len(holes), func(i, j int) { holes[i], holes[j] = holes[j], holes[i] })
+	for _, h := range holes {
+		lo, hi, near, far := s.p.between(l, h.ground, h.lo)
+		s.build.window(l, h.ground, lo, hi, near, far, price, want)
+	}
+}
+
+// between gives the free stretch of a hide about mark y, and whether strips
+// adjoin it. A stretch that is filled already is empty.
+func (p *problem) between(l *lay, gi, y int) (lo, hi int, near, far bool) {
+	g := p.grounds[gi]
+	lo, hi = g.y0, g.y1
+	for _, s := range l.bands[gi] {
+		end := s.end()
+		switch {
+		case s.y <= y:
+			lo, near = max(lo, end), true
+		case s.y < hi:
+			hi, far = s.y, true
+		}
+	}
+	return lo, max(lo, hi), near, far
+}
