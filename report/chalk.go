@@ -8,10 +8,11 @@ import (
 
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
+	"strapwise/nest"
 )
 
 // line is what the cross-cuts of a hide are found by. Where the squared end
-// lies on leather in every strip, it is cut, and each strip begins with it:
+// lies on leather in every band, it is cut, and each band begins with it:
 //
 //	┌──────────────────────────
 //	│ 1
@@ -19,7 +20,7 @@ import (
 //
 // Elsewhere the squared end would lie off the leather, and what it lies on is
 // ripped apart before the first cross-cut. Then a line is chalked square across
-// the hide while it is whole, so that each strip bears its bit of it when it
+// the hide while it is whole, so that each band bears its bit of it when it
 // comes off. A strip is squared so far left or right of the line, and its marks
 // count from its own squared end:
 //
@@ -30,6 +31,17 @@ import (
 //	  \_|_____┆___|________|___________\
 //	    └─ left ┘ of the line: squared here
 //
+// A band of blocks is squared likewise, and its blocks are marked from there.
+// A block begins with a clean cut, and the marks within it count from that. But
+// where the hide's ragged end runs through the first block, the blocks are marked
+// from the line itself, and each strip of that one is squared by its own bit:
+//
+//	   ______┆________|____________
+//	  /   |  ┆    |   |      |      cut at the mark from the line
+//	 /____|__┆____|___|______|_____
+//	/   |    ┆        |   |    |
+//	 7a               | 7b
+//
 // A hide of a shape that no one line crosses has several.
 type line struct {
 	at   float64 // along the struck edge, from the squared end
@@ -37,15 +49,15 @@ type line struct {
 	name string // "the line"; "line A" where there are several
 }
 
-// lines finds the lines of a hide, and which one each strip is measured from.
+// findLines finds the lines of a hide, and what is measured from which.
 func (l *lay) findLines() {
-	runs := l.groundRuns()
-	if len(runs) == 0 || covered(runs, 0, 0) == len(runs) {
+	bands, blocks := l.grounds()
+	left := slices.Concat(bands, blocks)
+	if covered(bands, 0, 0) == len(bands) {
 		l.lines = []line{{cut: true}}
-		return
+		left = blocks
 	}
-	l.lineOf = map[int]int{}
-	left := runs
+	chalked := len(l.lines)
 	for len(left) > 0 {
 		at := l.bestLine(left)
 		var rest []ground
@@ -54,31 +66,35 @@ func (l *lay) findLines() {
 				rest = append(rest, g)
 				continue
 			}
-			for _, n := range g.strips {
-				l.lineOf[n] = len(l.lines)
-			}
+			g.measure(len(l.lines))
 		}
 		l.lines = append(l.lines, line{at: at, name: "the line"})
 		if len(rest) == len(left) { // no place serves even one: told from the line all the same
+			for _, g := range rest {
+				g.measure(len(l.lines) - 1)
+			}
 			break
 		}
 		left = rest
 	}
-	if len(l.lines) > 1 {
-		for i := range l.lines {
-			l.lines[i].name = "line " + string(rune('A'+i%26))
+	if named := l.lines[chalked:]; len(named) > 1 {
+		for i := range named {
+			named[i].name = "line " + string(rune('A'+i%26))
 		}
 	}
 }
 
+// chalked reports whether the hide has a line that is only chalked.
+func (l *lay) chalked() bool { return !l.lines[len(l.lines)-1].cut }
+
 // line is the one that a strip is measured from.
 func (l *lay) line(strip int) line { return l.lines[l.lineOf[strip]] }
 
-// ground is the leather of strips that come off in one rip.
+// ground is the leather of what comes off in one rip.
 type ground struct {
-	runs   []plane.Span // where the whole width is on leather
-	strips []int
-	first  float64 // where its first cross-cut is
+	runs    []plane.Span // where the whole width is on leather
+	first   float64      // where its first cross-cut is
+	measure func(line int)
 }
 
 // has reports whether a line at x crosses it on leather, at least so far from
@@ -100,32 +116,55 @@ func covered(all []ground, x, clear float64) int {
 	return n
 }
 
-// groundRuns looks up the leather of every rip that gives pieces.
-func (l *lay) groundRuns() []ground {
+// across is the depth that a strip takes.
+func across(s nest.Strip) plane.Span { return plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM} }
+
+// grounds looks up the leather of every band that gives pieces, and that of the
+// strips of blocks that have to be squared by themselves.
+func (l *lay) grounds() (bands, strips []ground) {
 	whole := l.hide.Whole(l.frame)
-	var out []ground
-	add := func(from, width float64, strips []int) {
-		g := ground{runs: whole.Runs(plane.Span{Lo: from, Hi: from + width}), strips: strips, first: math.Inf(1)}
-		for _, n := range strips {
-			for _, p := range l.pieces[n] {
-				g.first = min(g.first, p.FromMM)
+	for i := range l.bands {
+		b := &l.bands[i]
+		g := ground{runs: whole.Runs(plane.Span{Lo: b.from, Hi: b.far()}), first: math.Inf(1)}
+		g.measure = func(line int) {
+			b.line = line
+			if b.plain {
+				l.lineOf[b.blocks[0].strips[0].N] = line
+			}
+		}
+		for _, k := range b.blocks {
+			for _, s := range k.strips {
+				for _, p := range l.pieces[s.N] {
+					g.first = min(g.first, p.FromMM)
+				}
+				if l.squared[s.N] && !b.plain && len(l.pieces[s.N]) > 0 {
+					strips = append(strips, ground{
+						runs: within(whole.Runs(across(s)), k), first: l.pieces[s.N][0].FromMM,
+						measure: func(line int) { l.lineOf[s.N] = line },
+					})
+				}
 			}
 		}
 		if !math.IsInf(g.first, 1) {
-			out = append(out, g)
+			bands = append(bands, g)
 		}
 	}
-	banded := map[int]bool{}
-	for _, b := range l.cuts.Bands {
-		strips := bandStrips(b)
-		add(b.FromMM, b.DepthMM, strips)
-		for _, n := range strips {
-			banded[n] = true
-		}
+	return bands, strips
+}
+
+// within is what of the runs lies in a block.
+func within(runs []plane.Span, k block) []plane.Span {
+	lo, hi := k.from, k.to
+	if k.open {
+		lo = math.Inf(-1)
 	}
-	for _, s := range l.cuts.Strips {
-		if !banded[s.N] {
-			add(s.FromMM, s.WidthMM, []int{s.N})
+	if k.last {
+		hi = math.Inf(1)
+	}
+	var out []plane.Span
+	for _, r := range runs {
+		if r = (plane.Span{Lo: max(r.Lo, lo), Hi: min(r.Hi, hi)}); r.Lo < r.Hi {
+			out = append(out, r)
 		}
 	}
 	return out

@@ -2,13 +2,10 @@ package report
 
 import (
 	"fmt"
-	"math"
-	"slices"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
-	"pgregory.net/rapid"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
@@ -16,132 +13,6 @@ import (
 	"strapwise/nest"
 	"strapwise/report/internal/made"
 )
-
-// Whoever follows the list finds every piece where the plan has it, by lines that
-// each lie on the leather of the strips they serve, and by marks that are
-// counted from an end cut before: for all plans and rules.
-func TestMarksAreFoundAtTheBench(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		j, p, err := made.Random(rapid.Uint64().Draw(t, "plan"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		rule := rapid.SampledFrom([]measure.Rule{inches, halves, {}}).Draw(t, "rule")
-		l, err := readLay(j, p, j.Hides[0].Name(), rule)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if msg := astray(l); msg != "" {
-			t.Fatal(msg)
-		}
-	})
-}
-
-// astray follows the list of a lay and says where it leads to another place than
-// the plan.
-func astray(l *lay) string {
-	whole := l.hide.Whole(l.frame)
-	w := &writer{lay: l}
-	off := func(at, want float64) bool { return math.Abs(at-want) > 1.01*l.rule.Up(sameMark) }
-	square := map[int]float64{} // of each strip, along the hide
-	var band nest.Band
-	bandAt, next := 0.0, 0
-	for _, s := range l.steps() {
-		if strings.HasPrefix(Plain(s.Do), "a band for") {
-			for w.simpleBands(next) > 0 {
-				next++
-			}
-			band = l.cuts.Bands[next]
-			next++
-			if bandAt = 0; len(s.Square) > 0 {
-				bandAt = squares(l, s, bandStrips(band)[:1])[0]
-			}
-		}
-		if len(s.Strips) == 0 && len(s.Cuts) > 0 {
-			for _, c := range s.Cuts {
-				if !slices.ContainsFunc(band.Blocks, func(b nest.Block) bool {
-					at := bandAt + read(l.rule, Plain(c.At))
-					return !off(at, b.FromMM) || !off(at, b.ToMM)
-				}) {
-					return fmt.Sprintf("a band is cut at %s, where no block begins or ends", Plain(c.At))
-				}
-			}
-		}
-		if len(s.Strips) > 0 && len(s.Square) > 0 {
-			for i, at := range squares(l, s, s.Strips) {
-				square[s.Strips[i]] = at
-			}
-		}
-		for _, n := range s.Strips {
-			if len(s.Cuts) == 0 {
-				continue
-			}
-			line, strip := l.line(n), l.strips[n]
-			from, known := square[n]
-			switch {
-			case w.inBlock(n):
-				from = l.blocks[n].FromMM
-			case !line.cut && !known:
-				return fmt.Sprintf("strip %d is cross-cut and was never squared", n)
-			case !(ground{runs: whole.Runs(plane.Span{Lo: strip.FromMM, Hi: strip.FromMM + strip.WidthMM})}).has(line.at, 0):
-				return fmt.Sprintf("strip %d has no leather at %s, %g", n, line.name, line.at)
-			}
-			rest := l.pieces[n]
-			for _, c := range s.Cuts {
-				if c.Off == "scrap" {
-					continue
-				}
-				if at := from + read(l.rule, Plain(c.At)); off(at, rest[0].ToMM) {
-					return fmt.Sprintf("strip %d: %s ends at %g, the plan has %g", n, c.Off, at, rest[0].ToMM)
-				}
-				rest = rest[1:]
-			}
-		}
-	}
-	return ""
-}
-
-// squares are the places, along the hide, at which a step squares strips.
-func squares(l *lay, s Step, strips []int) []float64 {
-	text := Plain(s.Square)
-	if i := strings.LastIndex(text, " of line "); i >= 0 {
-		text = text[:i]
-	}
-	told := strings.Split(text, ", ")
-	out := make([]float64, len(strips))
-	side := ""
-	for i := len(strips) - 1; i >= 0; i-- { // the side is told after the last of those on it
-		words := told[min(i, len(told)-1)]
-		at := l.line(strips[i]).at
-		for _, to := range []string{"left", "right"} {
-			if before, found := strings.CutSuffix(words, " "+to); found {
-				words, side = before, to
-			}
-		}
-		switch {
-		case strings.HasPrefix(words, "on "):
-		case side == "left":
-			at -= read(l.rule, words)
-		default:
-			at += read(l.rule, words)
-		}
-		out[i] = at
-	}
-	return out
-}
-
-// read is a bare figure of the list in millimetres.
-func read(rule measure.Rule, s string) float64 {
-	unit := "mm"
-	if rule.System == measure.Inch {
-		unit = "in"
-	}
-	mm, err := measure.Length(s+unit, 0)
-	if err != nil {
-		panic(err)
-	}
-	return mm
-}
 
 // A hide whose strips have no place in common is measured from several lines.
 func TestLinesOfACrookedHide(t *testing.T) {
@@ -169,8 +40,8 @@ func TestLinesOfACrookedHide(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if msg := astray(l); msg != "" {
-		t.Error(msg)
+	if err := followed(l, rounded); err != nil {
+		t.Error(err)
 	}
 	got := fmt.Sprint(l.steps())
 	for _, want := range []string{

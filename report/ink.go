@@ -4,13 +4,23 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Weights of line in millimetres. Nothing else is drawn.
+// Weights of line in millimetres. Nothing else is drawn. Of two cuts, the
+// heavier is made first.
 const (
 	heavy = 0.6  // outline of the hide, struck edge
-	cut   = 0.35 // rips and cross-cuts
-	light = 0.25 // flaws, backbone
+	rip   = 0.45 // of a band, from end to end of the hide
+	cut   = 0.35 // of a band into blocks
+	light = 0.25 // of a block into strips; flaws, backbone
+	part  = 0.18 // of a strip into pieces
 	fine  = 0.13 // dimension lines, rules between columns
 )
+
+// finer is a weight of cuts between bands of that height on paper: where they are
+// low, black lines would leave no white between them.
+func finer(weight, height float64) float64 {
+	const fair = 3 // mm
+	return max(fine, weight*min(1, max(0.5, height/fair)))
+}
 
 // ink gathers a page's items and knows where its text stands.
 type ink struct {

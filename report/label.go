@@ -22,54 +22,34 @@ const (
 	flawSize      = 2.6
 	flawNumber    = 2.4
 	flawCircle    = 1.9 // radius round a flaw's number
-	leastInMargin = 2.6 // of strips' numbers where very many crowd
+	leastInMargin = 2.6 // of bands' numbers where very many crowd
 )
 
-// stripNumbers sets each strip's number: within it where it is high enough,
-// else in the margin at its end, with a fine line to it.
-func (p *picture) stripNumbers() {
+// bandNumbers sets each band's number: within it if it is one strip and high
+// enough, else in the margin at its end, with a fine line to it.
+func (p *picture) bandNumbers() {
 	var left, right []numbered
-	for _, s := range p.cuts.Strips {
-		b := p.strip[s.N]
-		if b.Max[1]-b.Min[1] >= numberSize*(ascent+descent)+2*clear && p.numberWithin(s.N, b) {
+	for i, band := range p.lay.bands {
+		b := p.bands[i]
+		if band.plain && b.Max[1]-b.Min[1] >= numberSize*(ascent+descent)+2*clear && p.numberWithin(band.n, b) {
 			continue
 		}
-		free := func(toLeft bool) bool {
-			for _, o := range p.cuts.Strips {
-				ob := p.strip[o.N]
-				beside := ob.Min[1] < b.Max[1]-0.01 && b.Min[1] < ob.Max[1]-0.01
-				if o.N != s.N && beside && (toLeft && ob.Min[0] < b.Min[0] || !toLeft && ob.Max[0] > b.Max[0]) {
-					return false
-				}
-			}
-			return true
-		}
 		y := b.Center()[1]
-		switch l, r := free(true), free(false); {
-		case l:
-			left = append(left, numbered{s.N, orb.Point{b.Min[0], y}, r, b.Max[0]})
-		case r:
-			right = append(right, numbered{s.N, orb.Point{b.Max[0], y}, false, 0})
-		case p.shrunkWithin(s.N, b):
-		default:
-			right = append(right, numbered{s.N, orb.Point{b.Max[0] - 0.4, y}, false, 0})
-		}
+		left = append(left, numbered{band.n, orb.Point{b.Min[0], y}, b.Max[0]})
 	}
 	room := p.body.Max[1] - p.body.Min[1] + baseRoom/2
 	const pitch = numberSize * (ascent + descent)
 	for i := 1; i < len(left) && float64(len(right)+1)*pitch < room; i++ {
-		// where two crowd, the second goes to the other end, if that is free
-		if n := left[i]; n.both && math.Abs(n.at[1]-left[i-1].at[1]) < pitch {
-			right = append(right, numbered{n.n, orb.Point{n.otherEnd, n.at[1]}, false, 0})
+		// where two crowd, the second goes to the other end
+		if math.Abs(left[i].at[1]-left[i-1].at[1]) < pitch {
+			right = append(right, left[i].turned())
 			left = slices.Delete(left, i, i+1)
 		}
 	}
-	for i := len(left) - 1; i >= 0 && len(left) > p.marginHolds(); i-- {
+	for i := len(left) - 1; i >= 0 && len(left) > p.marginHolds() && len(right) < p.marginHolds(); i-- {
 		// and where one margin would run over, the other takes what it can
-		if n := left[i]; n.both && len(right) < p.marginHolds() {
-			right = append(right, numbered{n.n, orb.Point{n.otherEnd, n.at[1]}, false, 0})
-			left = slices.Delete(left, i, i+1)
-		}
+		right = append(right, left[i].turned())
+		left = slices.Delete(left, i, i+1)
 	}
 	p.marginNumbers(left, true)
 	p.marginNumbers(right, false)
@@ -85,12 +65,16 @@ func (p *picture) marginHolds() int {
 // marginRoom is from where to where numbers may stand beside the hide.
 func (p *picture) marginRoom() (lo, hi float64) { return p.room.Min[1], p.body.Max[1] + baseRoom/4 }
 
-// numbered is a strip whose number stands in the margin: its end there.
+// numbered is a band whose number stands in the margin: its end there.
 type numbered struct {
 	n        int
 	at       orb.Point
-	both     bool    // its other end is free too
 	otherEnd float64 // x of that
+}
+
+// turned is the same with the number at the band's other end.
+func (n numbered) turned() numbered {
+	return numbered{n.n, orb.Point{n.otherEnd, n.at[1]}, n.at[0]}
 }
 
 func (p *picture) numberWithin(n int, b orb.Bound) bool {
@@ -103,20 +87,8 @@ func (p *picture) numberWithin(n int, b orb.Bound) bool {
 	return true
 }
 
-// shrunkWithin sets a number as large as the strip allows.
-func (p *picture) shrunkWithin(n int, b orb.Bound) bool {
-	size := min(numberSize, (b.Max[1]-b.Min[1]-2*clear)/(ascent+descent))
-	t := Text{Size: size, Bold: true, Runs: words(fmt.Sprint(n))}
-	t.At = orb.Point{b.Min[0] + 2, b.Center()[1] + (ascent-descent)/2*size}
-	if box := t.Bound(); size < leastLabel || box.Max[0] > b.Max[0] || p.k.onText(box) || p.k.onSolid(box) {
-		return false
-	}
-	p.k.text(t)
-	return true
-}
-
 // marginNumbers sets numbers one above the other beside the hide, each as near
-// its strip as the others let it.
+// its band as the others let it.
 func (p *picture) marginNumbers(ns []numbered, left bool) {
 	if len(ns) == 0 {
 		return
@@ -192,7 +164,7 @@ func spread(want []float64, pitch, lo, hi float64) []float64 {
 
 // pieceLabels names every piece that is high and long enough.
 func (p *picture) pieceLabels() {
-	for _, s := range p.cuts.Strips {
+	for _, s := range p.lay.cuts.Strips {
 		for _, piece := range p.lay.pieces[s.N] {
 			p.pieceLabel(piece)
 		}

@@ -15,18 +15,20 @@ import (
 
 // lay is what a sheet needs of one hide of a plan, looked up once.
 type lay struct {
-	job    nest.Job
-	plan   nest.Plan
-	hide   *hide.Hide
-	cuts   nest.HideLay
-	rule   measure.Rule
-	frame  plane.Frame          // of the struck edge: x from the squared end, y outward
-	strips map[int]nest.Strip   // by number
-	pieces map[int][]nest.Piece // by strip, along it
-	loose  []nest.Piece         // in no strip of this hide: cut with rule and knife
-	blocks map[int]nest.Block   // by strip
-	lines  []line               // at least one
-	lineOf map[int]int          // by strip; 0 for those not in it
+	job     nest.Job
+	plan    nest.Plan
+	hide    *hide.Hide
+	cuts    nest.HideLay
+	rule    measure.Rule
+	frame   plane.Frame          // of the struck edge: x from the squared end, y outward
+	strips  map[int]nest.Strip   // by number
+	pieces  map[int][]nest.Piece // by strip, along it
+	loose   []nest.Piece         // in no strip of this hide: cut with rule and knife
+	bands   []band               // all of them, in the order of work
+	blockOf map[int]place        // by strip
+	squared map[int]bool         // by strip: it does not begin with the square end of its block
+	lines   []line               // at least one
+	lineOf  map[int]int          // by strip; 0 for those not in it
 }
 
 // sameMark is how far apart two marks read from a plan may be and still be
@@ -36,7 +38,7 @@ const sameMark = 1e-3
 func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, error) {
 	l := &lay{
 		job: j, plan: p, rule: rule, hide: j.Hide(name),
-		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, blocks: map[int]nest.Block{},
+		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, blockOf: map[int]place{}, squared: map[int]bool{}, lineOf: map[int]int{},
 	}
 	if l.hide == nil {
 		return nil, fmt.Errorf("found no hide %q in the job", name)
@@ -60,19 +62,6 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 		}
 		l.strips[s.N] = s
 	}
-	for b, band := range l.cuts.Bands {
-		for _, block := range band.Blocks {
-			for _, n := range block.Strips {
-				if _, known := l.strips[n]; !known {
-					return nil, fmt.Errorf("hide %q: band %d holds strip %d, which the plan does not describe", name, b+1, n)
-				}
-				if _, twice := l.blocks[n]; twice {
-					return nil, fmt.Errorf("hide %q: found strip %d in two blocks, expected it in one", name, n)
-				}
-				l.blocks[n] = block
-			}
-		}
-	}
 	for _, piece := range p.Pieces {
 		if piece.Hide != name {
 			continue
@@ -88,6 +77,9 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 	}
 	for _, on := range l.pieces {
 		slices.SortStableFunc(on, func(a, b nest.Piece) int { return cmp.Compare(a.FromMM, b.FromMM) })
+	}
+	if err := l.readBands(); err != nil {
+		return nil, err
 	}
 	l.findLines()
 	return l, nil

@@ -23,6 +23,7 @@ const (
 	tick     = 0.82 // side of a tick box
 	tickGap  = 0.60
 	colGap   = 0.55 // between the columns of a step
+	blockIn  = 0.80 // how far a block stands in from its band
 	cellGap  = 0.90 // between cross-cuts
 	markGap  = 0.40 // between a mark and what comes off there
 	listHead = 1.35 // height of the words over the columns
@@ -30,22 +31,26 @@ const (
 )
 
 // listing is the cutting list set in one size of type and one width of column.
-// Where the column is wide enough, a strip and its cross-cuts stand on one row:
+// Where the column is wide enough, a strip and its cross-cuts stand on one row,
+// and a block stands in from its band:
 //
-//	☐ strip  cutter  take             ☐ cross-cut at
-//	☐ 5, 6     1⅜    2 strips         ☐   25½ A12·1, 3 main     51 A12·2, 4 main
+//	☐ no.   cutter  take                       ☐ cross-cut at
+//	☐ 5, 6     1⅜   take 2 strips              ☐   25½ A12·1, 3 main     51 A12·2, 4 main
+//	☐ 7        3¼   rip the band               ☐   22¾ block 7a        rest block 7b
+//	   ☐ 7a     ¾   scrap, 1 strip
+//	     7a         the rest is 1 strip        ☐   20¼ A104·6 main
 //
 // In a narrow column the cross-cuts stand under their strip, and the words over
 // the column say so:
 //
-//	☐ strip  cutter  take, then cross-cut at
-//	☐ 5, 6     1⅜    2 strips
+//	☐ no.   cutter  take, then cross-cut at
+//	☐ 5, 6     1⅜   take 2 strips
 //	☐   25½ A12·1, 3 main     51 A12·2, 4 main
 type listing struct {
 	size, width float64
 	inline      bool    // cross-cuts stand beside their strip
 	squares     bool    // strips are squared by a chalk line
-	numberAt    float64 // left edge of the strip numbers
+	numberAt    float64 // left edge of the numbers
 	setEnd      float64 // right edge of the figure the cutter is set to
 	doAt        float64 // left edge of what to take
 	cutsAt      float64 // left edge of the cross-cuts, or of their tick box
@@ -64,12 +69,12 @@ func textWidth(runs []Run, size float64, isBold bool) float64 {
 func setList(steps []Step, size, width float64, inline bool) *listing {
 	l := &listing{size: size, width: width, inline: inline, numberAt: (tick + tickGap) * size}
 	l.squares = slices.ContainsFunc(steps, func(s Step) bool { return len(s.Square) > 0 })
-	number, set, do := l.head("strip"), l.head("cutter"), l.head("take")
+	number, set, do := l.head("no."), l.head("cutter"), l.head("take")
 	var cells []float64
 	for _, s := range steps {
-		number = max(number, textWidth(words(numbers(s.Strips)), size, true))
+		number = max(number, l.in(s)+textWidth(words(s.Name), size, true))
 		set = max(set, textWidth(s.Set, size, true))
-		if len(s.Strips) > 0 && len(s.Cuts) == 0 {
+		if s.Name != "" && len(s.Cuts) == 0 {
 			do = max(do, textWidth(s.whole(), size, false))
 		}
 		for _, c := range s.Cuts {
@@ -108,8 +113,11 @@ func (l *listing) newRow(gap float64) *row {
 	return &l.rows[len(l.rows)-1]
 }
 
-// put sets words on the row's baseline, at x from the column's edge.
+// put sets words, if there are any, on the row's baseline, at x from the column's edge.
 func (l *listing) put(r *row, x float64, anchor Anchor, isBold bool, runs []Run) {
+	if Plain(runs) == "" {
+		return
+	}
 	base := r.height - (leading-ascent-0.24)*l.size
 	r.texts = append(r.texts, Text{At: orb.Point{x, base}, Anchor: anchor, Size: l.size, Bold: isBold, Runs: runs})
 }
@@ -121,44 +129,53 @@ func (l *listing) tick(r *row, x float64) {
 	}})
 }
 
+// in is how far a step stands in from the column's edge.
+func (l *listing) in(s Step) float64 {
+	if s.In && !s.With {
+		return blockIn * l.size
+	}
+	return 0
+}
+
 func (l *listing) step(s Step) {
 	if s.With && len(l.rows) > 0 {
 		if !l.inline {
 			l.newRow(0)
 		}
-		r := &l.rows[len(l.rows)-1]
-		l.tick(r, l.cutsAt)
-		if len(s.Cuts) > 0 {
-			l.cuts(l.cutsAt+l.numberAt, s.Cuts)
-		} else {
-			l.wrap(r, l.cutsAt+l.numberAt, l.width, s.Do)
+		at := l.cutsAt
+		if s.In && !l.inline {
+			at += blockIn * l.size
 		}
+		l.tick(&l.rows[len(l.rows)-1], at)
+		l.cuts(at+l.numberAt, s.Cuts)
 		return
 	}
-	r := l.newRow(stepGap)
-	r.opens = true
-	l.tick(r, 0)
-	switch {
-	case len(s.Set) > 0 || len(s.Strips) > 0:
-		if len(s.Strips) > 0 {
-			room := l.setEnd - l.numberAt - textWidth(s.Set, l.size, true) - colGap*l.size
-			l.put(r, l.numberAt, Start, true, words(clip(numbers(s.Strips), l.size, room, true)))
-		}
-		do := s.whole()
-		if len(s.Set) > 0 {
-			l.put(r, l.setEnd, End, !s.Same, s.Set)
-		}
-		if s.Hand {
-			do = join(do, words(", by rule and knife"))
-		}
-		right := l.width
-		if l.inline {
-			right = l.cutsAt - colGap*l.size
-		}
-		l.wrap(r, l.doAt, right, do)
-	default:
-		l.wrap(r, l.numberAt, l.width, s.Do)
+	gap := stepGap
+	if s.In && s.Again {
+		gap = 0
 	}
+	r := l.newRow(gap)
+	r.opens = !s.Again
+	if !s.Note && (!s.In || len(s.Set) > 0) {
+		l.tick(r, l.in(s))
+	}
+	if s.Name == "" && len(s.Set) == 0 {
+		l.wrap(r, l.numberAt, l.width, s.Do)
+		return
+	}
+	at := l.numberAt + l.in(s)
+	room := l.setEnd - at - textWidth(s.Set, l.size, true) - colGap*l.size + 1e-9
+	l.put(r, at, Start, !s.Again, words(clip(s.Name, l.size, room, true)))
+	l.put(r, l.setEnd, End, !s.Same, s.Set)
+	do := s.whole()
+	if s.Hand {
+		do = join(do, words(", by rule and knife"))
+	}
+	right := l.width
+	if l.inline {
+		right = l.cutsAt - colGap*l.size
+	}
+	l.wrap(r, l.doAt, right, do)
 }
 
 // wrap sets words between x and right, on as many rows as they take.
@@ -311,7 +328,7 @@ func (l *listing) draw(k *ink, at orb.Point, from, to int) {
 	head := func(x float64, a Anchor, s string) {
 		k.text(Text{At: orb.Point{at[0] + x, at[1] + headSize*l.size}, Anchor: a, Size: headSize * l.size, Runs: words(s)})
 	}
-	head(l.numberAt, Start, "strip")
+	head(l.numberAt, Start, "no.")
 	head(l.setEnd, End, "cutter")
 	take, then := "take", "cross-cut at"
 	if l.squares {

@@ -17,7 +17,7 @@ import (
 
 // Room round the hide in a picture, in millimetres on paper.
 const (
-	sideRoom = 12.0 // for the numbers of the strips
+	sideRoom = 12.0 // for the numbers of the bands
 	topRoom  = 1.5
 	baseRoom = 11.5 // for the ruler under the hide
 	keyLine  = 3.5  // for each line of the list of flaws
@@ -28,15 +28,16 @@ const (
 type picture struct {
 	*lay
 	k     *ink
-	room  orb.Bound         // on the page
-	scale float64           // mm on paper for a mm of leather
-	zero  orb.Point         // where the squared end meets the struck edge, on the page
-	body  orb.Bound         // of the hide on the page
-	flaws [][][]orb.Point   // outlines of each flaw on the page, in the hide's order
-	key   key               // flaws told apart by number only
-	zones []string          // that found no room for their name
-	spare float64           // lines of the key
-	strip map[int]orb.Bound // of the leather of each strip, on the page
+	room  orb.Bound       // on the page
+	scale float64         // mm on paper for a mm of leather
+	zero  orb.Point       // where the squared end meets the struck edge, on the page
+	body  orb.Bound       // of the hide on the page
+	flaws [][][]orb.Point // outlines of each flaw on the page, in the hide's order
+	key   key             // flaws told apart by number only
+	zones []string        // that found no room for their name
+	spare float64         // lines of the key
+	low   float64         // usual height of a band, mm on paper
+	bands []orb.Bound     // of the leather of each band, on the page
 }
 
 // extent is the size of the hide, and of all that a plan cuts, at scale 1.
@@ -83,15 +84,16 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	e := l.extent()
 	w := (e.Max[0] - e.Min[0]) * scale
 	left := (room.Min[0]+room.Max[0])/2 - w/2
-	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare, strip: map[int]orb.Bound{}}
+	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare}
 	p.zero = orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
 	p.body = orb.MultiPoint{p.on(e.Min), p.on(e.Max)}.Bound()
 	p.room.Max[1] = min(room.Max[1], p.body.Max[1]+baseRoom) // below it stands the list of flaws
 	p.leather()
-	p.pieces()
+	p.cuts()
 	p.edges()
 	p.ruler()
-	p.stripNumbers()
+	p.bandNumbers()
+	p.blockNames()
 	p.pieceLabels()
 	p.flawNames()
 	p.words()
@@ -182,22 +184,17 @@ func (p *picture) refusedByAll(f hide.Flaw) bool {
 	return true
 }
 
-// pieces draws what is cut: strips by their rips, pieces by their cross-cuts.
-func (p *picture) pieces() {
-	for _, s := range p.cuts.Strips {
-		b := orb.MultiPoint(p.onPage(s.Outline)).Bound()
-		for i, pts := range p.onLeather(s.Outline) {
-			p.k.polygon(cut, None, pts...)
-			p.k.keep(pts, true)
-			if i == 0 {
-				b = orb.MultiPoint(pts).Bound()
-			} else {
-				b = b.Union(orb.MultiPoint(pts).Bound())
-			}
-		}
-		p.strip[s.N] = b
+// cuts draws what is cut, the heavier lines over the lighter: pieces, the strips
+// of blocks, blocks, and bands from end to end of the hide.
+func (p *picture) cuts() {
+	var depths []float64
+	for _, b := range p.lay.bands {
+		depths = append(depths, b.depth)
 	}
-	for _, s := range p.cuts.Strips {
+	if slices.Sort(depths); len(depths) > 0 {
+		p.low = depths[len(depths)/2] * p.scale
+	}
+	for _, s := range p.lay.cuts.Strips {
 		for _, piece := range p.lay.pieces[s.N] {
 			p.piece(piece)
 		}
@@ -205,15 +202,70 @@ func (p *picture) pieces() {
 	for _, piece := range p.loose {
 		p.piece(piece)
 	}
-	for _, r := range p.cuts.Remnants {
+	for _, b := range p.lay.bands {
+		if b.plain {
+			continue
+		}
+		for _, k := range b.blocks {
+			for _, s := range k.strips {
+				p.outline(light, p.reach(k), across(s))
+			}
+		}
+	}
+	for _, b := range p.lay.bands {
+		for _, k := range b.blocks {
+			if !b.plain {
+				p.outline(cut, p.reach(k), plane.Span{Lo: b.from, Hi: b.far()})
+			}
+		}
+	}
+	for _, b := range p.lay.bands {
+		p.bands = append(p.bands, p.outline(rip, p.ends(), plane.Span{Lo: b.from, Hi: b.far()}))
+	}
+	for _, r := range p.lay.cuts.Remnants {
 		pts := p.onPage(r)
 		p.k.shape(Shape{Points: pts, Closed: true, Weight: cut, Dash: []float64{4, 1.2}})
 		p.k.keep(pts, true)
 	}
 }
 
-// onLeather gives the parts of an outline that lie on the hide, on the page. A
-// strip is ripped from end to end of the hide, and its outline may reach past.
+// ends reach past the hide at both its ends.
+func (l *lay) ends() plane.Span {
+	e := l.bound(l.hide.Outline().Corners())
+	return plane.Span{Lo: e.Min[0] - 1, Hi: e.Max[0] + 1}
+}
+
+// reach is from where to where a block is ripped: where no cut ends it, to the
+// end of the hide.
+func (l *lay) reach(k block) plane.Span {
+	r, ends := plane.Span{Lo: k.from, Hi: k.to}, l.ends()
+	if k.open {
+		r.Lo = ends.Lo
+	}
+	if k.last {
+		r.Hi = ends.Hi
+	}
+	return r
+}
+
+// outline draws what of a rectangle lies on the hide, and returns its extent on
+// the page. An outline is clipped to the hide since rips run past its ends.
+func (p *picture) outline(weight float64, x, y plane.Span) orb.Bound {
+	rect := p.frame.Rect(x, y)
+	b := orb.MultiPoint(p.onPage(rect)).Bound()
+	for i, pts := range p.onLeather(rect) {
+		p.k.polygon(finer(weight, p.low), None, pts...)
+		p.k.keep(pts, true)
+		if i == 0 {
+			b = orb.MultiPoint(pts).Bound()
+		} else {
+			b = b.Union(orb.MultiPoint(pts).Bound())
+		}
+	}
+	return b
+}
+
+// onLeather gives the parts of an outline that lie on the hide, on the page.
 func (p *picture) onLeather(outline []orb.Point) [][]orb.Point {
 	g, err := shape.Of(outline)
 	if err != nil {
@@ -228,7 +280,7 @@ func (p *picture) onLeather(outline []orb.Point) [][]orb.Point {
 
 func (p *picture) piece(piece nest.Piece) {
 	pts := p.onPage(piece.Outline)
-	p.k.polygon(cut, None, pts...)
+	p.k.polygon(finer(part, p.low), None, pts...)
 	p.k.keep(pts, true)
 	if p.job.Uses[piece.Use].Name == "load" && piece.Part == "main" {
 		// the buckle end: two short bars across the beginning of the piece
@@ -236,7 +288,7 @@ func (p *picture) piece(piece nest.Piece) {
 		low, high := b.Max[1]-0.2*(b.Max[1]-b.Min[1]), b.Min[1]+0.2*(b.Max[1]-b.Min[1])
 		for _, x := range []float64{0.9, 1.6} {
 			if b.Max[0]-b.Min[0] > 4 {
-				p.k.line(cut, nil, orb.Point{b.Min[0] + x, low}, orb.Point{b.Min[0] + x, high})
+				p.k.line(light, nil, orb.Point{b.Min[0] + x, low}, orb.Point{b.Min[0] + x, high})
 			}
 		}
 		p.k.avoid([]orb.Point{{b.Min[0], low}, {b.Min[0] + 1.8, low}, {b.Min[0] + 1.8, high}, {b.Min[0], high}})
@@ -252,12 +304,12 @@ func (p *picture) edges() {
 		p.k.line(light, []float64{6, 1, 1, 1}, pts...)
 		p.k.keep(pts, false)
 	}
-	to := p.frame.Into(p.cuts.Strike.To)
+	to := p.frame.Into(p.lay.cuts.Strike.To)
 	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(to)}
 	p.k.line(heavy, []float64{3, 1.5}, struck...)
 	p.k.keep(struck, false)
 	far := 0.0
-	for _, s := range p.cuts.Strips {
+	for _, s := range p.lay.cuts.Strips {
 		far = max(far, s.FromMM+s.WidthMM)
 	}
 	for _, l := range p.lines {
@@ -344,7 +396,7 @@ func (p *picture) ruler() {
 
 // words sets what names itself: zones, remnants, the backbone.
 func (p *picture) words() {
-	for i, r := range p.cuts.Remnants {
+	for i, r := range p.lay.cuts.Remnants {
 		pts := p.onPage(r)
 		name := fmt.Sprintf("remnant %d", i+1)
 		if ring, err := plane.NewRing(r); err == nil {

@@ -120,7 +120,7 @@ func TestNothingOverlapsNothingIsLost(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if msg := lost(steps, p.Hides[0], pages); msg != "" {
+		if msg := lost(steps, pages); msg != "" {
 			t.Fatal(msg)
 		}
 	})
@@ -151,7 +151,7 @@ func flawed(page Page) string {
 	return ""
 }
 
-func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
+func lost(steps []Step, pages []Page) string {
 	on := map[string]int{}
 	for _, p := range pages {
 		for _, i := range p.Items {
@@ -160,9 +160,24 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 			}
 		}
 	}
-	for _, s := range cuts.Strips {
-		if on[fmt.Sprint(s.N)] == 0 && !counted(on, s.N) {
-			return fmt.Sprintf("strip %d has no number", s.N)
+	listed := map[string]int{}
+	for _, s := range steps {
+		if !s.With {
+			listed[s.Name]++
+		}
+	}
+	for _, s := range steps {
+		if s.Name != "" && on[s.Name] == 0 {
+			return fmt.Sprintf("no page has %q in its list", s.Name)
+		}
+		for _, c := range s.Cuts {
+			if blocks, named := strings.CutPrefix(c.Off, "block "); named {
+				for name := range strings.SplitSeq(blocks, ", ") {
+					if on[name] <= listed[name] {
+						return fmt.Sprintf("block %s has no name in the picture", name)
+					}
+				}
+			}
 		}
 	}
 	marks := map[string]int{}
@@ -180,21 +195,6 @@ func lost(steps []Step, cuts nest.HideLay, pages []Page) string {
 		}
 	}
 	return ""
-}
-
-// counted reports whether a row of the list counts strip n among others, as
-// "8–10" or "6, 7": where more numbers crowd a margin than can be read, not all stand there.
-func counted(on map[string]int, n int) bool {
-	for text := range on {
-		if slices.Contains(strings.Split(text, ", "), fmt.Sprint(n)) {
-			return true
-		}
-		var from, to int
-		if c, err := fmt.Sscanf(text, "%d–%d", &from, &to); c == 2 && err == nil && from <= n && n <= to {
-			return true
-		}
-	}
-	return false
 }
 
 // ends reports whether a text ends with the words, or one with the first of them
@@ -383,7 +383,7 @@ func TestLongListGoesOn(t *testing.T) {
 		t.Error("the last page sends the reader further")
 	}
 	steps, _ := Steps(j, p, "oak-1", measure.Rule{})
-	if msg := lost(steps, nest.HideLay{}, pages); msg != "" {
+	if msg := lost(steps, pages); msg != "" {
 		t.Error(msg)
 	}
 	for i, page := range pages {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -379,7 +380,7 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	if err != nil {
 		return err
 	}
-	totals := []string{s.sets(), count(s.count(), "piece"), count(len(s.cuts.Strips), "strip"), fmt.Sprintf("%.0f %% of the leather used", 100*used)}
+	totals := []string{s.sets(), count(s.count(), "piece"), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used)}
 	if scale == 1 {
 		totals = append(totals, "full size")
 	} else {
@@ -397,11 +398,13 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	k.text(t)
 	proof := Proof(s.plan.Result)
 	marks := "All marks in " + unit(s.rule) + "; cross-cuts count from the squared end"
-	if s.lines[0].cut {
-		marks += "."
-	} else {
-		marks += " of each strip."
+	if !s.lines[0].cut {
+		marks += " of each strip"
 	}
+	if slices.ContainsFunc(s.bands, band.lettered) {
+		marks += ", in a block from its left end"
+	}
+	marks += "."
 	size := 2.8
 	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(marks)}
 	k.text(m)
@@ -432,6 +435,23 @@ func (s *sheet) sets() string {
 		where = fmt.Sprintf(" from %d hides", n)
 	}
 	return fmt.Sprintf("%d of %s complete%s", complete, count(asked, "set"), where)
+}
+
+// work says how many cuts the hide takes, and how often the cutter is set.
+func (s *sheet) work() string {
+	p := nest.Plan{Hides: []nest.HideLay{s.cuts}}
+	for _, piece := range s.plan.Pieces {
+		if piece.Hide == s.hide.Name() {
+			p.Pieces = append(p.Pieces, piece)
+		}
+	}
+	settings := 0
+	for _, step := range s.steps {
+		if len(step.Set) > 0 && !step.Same && !step.Hand {
+			settings++
+		}
+	}
+	return count(nest.Cuts(p), "cut") + ", " + count(settings, "setting") + " of the cutter"
 }
 
 func count(n int, one string) string {

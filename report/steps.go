@@ -14,27 +14,32 @@ import (
 
 // Step is one thing to do at the bench and to tick off.
 type Step struct {
-	Strips []int // numbers of the strips it makes or cross-cuts; none: it is about the hide
-	Set    []Run // what the cutter is set to, a bare figure; empty: nothing is ripped
-	Same   bool  // the cutter stands there already
-	Hand   bool  // wider or narrower than the cutter takes: by rule and knife
+	Name   string // of what it makes: "5, 6" bands, "7a" a block whose strips it rips; empty: it is about the hide
+	In     bool   // within a block
+	Again  bool   // the step before it has the same name
+	Set    []Run  // what the cutter is set to, a bare figure; empty: nothing is ripped
+	Same   bool   // the cutter stands there already
+	Hand   bool   // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
-	Square []Run // where its strips are squared, left or right of the chalk line; empty: they have a square end
-	Cuts   []Cut // marks to cut at, in order, all from the squared end of the strip; may be empty
+	Square []Run // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
+	Scrap  bool  // what it leaves of its block is scrap
+	Cuts   []Cut // marks to cut at, in order; may be empty
 	With   bool  // belongs to the step before it: the two are not parted
+	Note   bool  // to be known, not to be done
 }
 
-// Cut is one mark of a cross-cut and what comes off there.
+// Cut is one mark of a cross-cut and what comes off there. The mark is counted
+// from the squared end, in a band that is not squared from the line ("4 left").
 type Cut struct {
-	At  []Run
-	Off string // "A12·3 main", "scrap", "strips 4–6"
+	At  []Run  // "rest": what the cut before leaves, or "all" of a block
+	Off string // "A12·3 main", "scrap", "block 7a"
 }
 
 // String is the step in plain letters.
 func (s Step) String() string {
 	var b strings.Builder
-	if len(s.Strips) > 0 {
-		b.WriteString(numbers(s.Strips) + ": ")
+	if s.Name != "" {
+		b.WriteString(s.Name + ": ")
 	}
 	switch {
 	case len(s.Set) == 0:
@@ -52,12 +57,16 @@ func (s Step) String() string {
 	return b.String()
 }
 
-// whole is what to do and where to square what it gives.
+// whole is what to do, where to square what it gives, and what is left.
 func (s Step) whole() []Run {
-	if len(s.Square) == 0 {
-		return s.Do
+	out := s.Do
+	if len(s.Square) > 0 {
+		out = join(out, words(", square "), s.Square)
 	}
-	return join(s.Do, words(", square "), s.Square)
+	if s.Scrap {
+		out = join(out, words("; the rest is scrap"))
+	}
+	return out
 }
 
 // Steps is the cutting list of one hide of a plan, in the order of work.
@@ -74,32 +83,31 @@ func Steps(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([]Step,
 // writer gathers steps and remembers how the cutter stands.
 type writer struct {
 	*lay
-	out    []Step
-	setTo  float64 // width the cutter stands at, mm; 0: not set yet
-	listed map[int]bool
+	out   []Step
+	setTo float64 // width the cutter stands at, mm; 0: not set yet
+	told  bool    // what a block is
 }
 
 func (l *lay) steps() []Step {
-	w := &writer{lay: l, listed: map[int]bool{}}
+	w := &writer{lay: l}
 	w.strike()
 	at := 0.0 // how far out the hide is ripped
-	for i := 0; i < len(l.cuts.Bands); {
-		if n := w.simpleBands(i); n > 0 {
-			var strips []int
-			for _, b := range l.cuts.Bands[i : i+n] {
-				strips = append(strips, b.Blocks[0].Strips[0])
-			}
-			at = w.stack(strips, at, math.Inf(1))
-			i += n
-			continue
+	for i := 0; i < len(l.bands); {
+		b := &l.bands[i]
+		if !b.loose {
+			w.waste(b.from - at)
 		}
-		at = w.band(l.cuts.Bands[i], at)
-		i++
-	}
-	for _, s := range l.cuts.Strips { // none is dropped, whatever the bands say
-		if !w.listed[s.N] {
-			w.stack([]int{s.N}, s.FromMM, math.Inf(1))
+		n := w.alikeBands(i)
+		switch group := l.bands[i : i+n]; {
+		case len(b.blocks) == 0:
+			w.rip(b.name(), b.depth, "scrap")
+		case b.plain:
+			w.plain(group)
+		default:
+			w.blocks(group)
 		}
+		i += n
+		at = max(at, l.bands[i-1].far())
 	}
 	w.knife()
 	w.putAway()
@@ -146,135 +154,66 @@ func (w *writer) strike() {
 		}
 		w.add(Step{Do: do})
 	}
-	if !w.lines[0].cut {
+	if w.chalked() {
 		w.out[len(w.out)-1].Do = join(w.out[len(w.out)-1].Do, words("; square each strip so far left or right of it as told, and cross-cut from that end"))
 	}
 }
 
-// simpleBands counts the bands from i on that hold one strip each.
-func (w *writer) simpleBands(i int) int {
-	n := 0
-	for _, b := range w.cuts.Bands[i:] {
-		if len(b.Blocks) != 1 || len(b.Blocks[0].Strips) != 1 {
-			break
-		}
-		n++
+// plain writes bands that are a strip each, and alike.
+func (w *writer) plain(bands []band) {
+	var strips []int
+	for _, b := range bands {
+		strips = append(strips, b.blocks[0].strips[0].N)
 	}
-	return n
+	w.rip(bandNames(bands), bands[0].depth, take("take", len(strips), 1))
+	w.crossCut(strips)
 }
 
-// band writes a band that is cross-cut into blocks before it is ripped into
-// strips, and returns how far out the hide is ripped after it.
-func (w *writer) band(b nest.Band, at float64) float64 {
-	w.waste(b.FromMM - at)
-	all := bandStrips(b)
-	if len(all) == 0 {
-		w.rip(nil, b.DepthMM, "a band of no strips")
-		return b.FromMM + b.DepthMM
+func bandNames(bands []band) string {
+	var ns []int
+	for _, b := range bands {
+		ns = append(ns, b.n)
 	}
-	w.rip(nil, b.DepthMM, "a band for "+stripWords(all))
-	w.square(all[:1], w.bandFrom(b))
-	w.add(Step{Do: words("cross-cut at"), Cuts: w.blockCuts(b), With: true})
-	for _, block := range b.Blocks {
-		w.stack(block.Strips, b.FromMM, b.FromMM+b.DepthMM)
-	}
-	return b.FromMM + b.DepthMM
+	return numbers(ns)
 }
 
-func bandStrips(b nest.Band) []int {
-	var all []int
-	for _, block := range b.Blocks {
-		all = append(all, block.Strips...)
+// take says how many strips a setting of the cutter gives, from each of so many
+// blocks alike.
+func take(do string, n, each int) string {
+	do += " " + count(n, "strip")
+	if each > 1 {
+		do += " of each"
 	}
-	return all
+	return do
 }
 
-func (w *writer) blockCuts(b nest.Band) []Cut {
-	var cuts []Cut
-	from := w.bandFrom(b)
-	at := from
-	for _, block := range b.Blocks {
-		if block.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{figure(w.rule, block.FromMM-from), "scrap"})
-		}
-		off := "scrap"
-		if len(block.Strips) > 0 {
-			off = stripWords(block.Strips)
-		}
-		cuts = append(cuts, Cut{figure(w.rule, block.ToMM-from), off})
-		at = block.ToMM
-	}
-	return cuts
-}
-
-// bandFrom is where a band that is cut into blocks has its squared end.
-func (w *writer) bandFrom(b nest.Band) float64 {
-	if w.lines[0].cut {
-		return 0
-	}
-	return b.Blocks[0].FromMM
-}
-
-// stack writes strips that lie one outside the other, ripped from the edge at
-// the given distance; to is where the stack ends if it has been ripped off as
-// a band. It returns the outer edge of the last strip.
-func (w *writer) stack(strips []int, at, to float64) float64 {
-	for len(strips) > 0 {
-		first := w.strips[strips[0]]
-		w.waste(first.FromMM - at)
-		n := w.alike(strips)
-		group := slices.Clone(strips[:n])
-		last := w.strips[group[n-1]]
-		end := last.FromMM + last.WidthMM
-		switch {
-		case n == 1 && len(strips) == 1 && near(at, first.FromMM) && near(end, to): // no rip is left to do
-			w.add(Step{Strips: group, Do: words("rest of the block")})
-		case n == 1:
-			w.rip(group, first.WidthMM, "take 1 strip")
-		default:
-			w.rip(group, first.WidthMM, fmt.Sprintf("take %d strips", n))
-		}
-		w.crossCut(group)
-		for _, s := range group {
-			w.listed[s] = true
-		}
-		at, strips = end, strips[n:]
-	}
-	return at
-}
-
-// alike counts the strips from the first on that lie edge to edge, are equally
-// wide and, from their squared ends, are cut at the same marks into the same
-// parts, so that they can be told in one line.
-func (w *writer) alike(strips []int) int {
+// alikeBands counts the bands from i on that lie edge to edge and, from where
+// they are measured, are cut at the same marks into the same parts, so that they
+// can be told in one line.
+func (w *writer) alikeBands(i int) int {
 	n := 1
-	for ; n < len(strips); n++ {
-		a, b := w.strips[strips[n-1]], w.strips[strips[n]]
-		from, start := w.cutFrom(a.N), w.cutFrom(b.N)
-		if !near(a.FromMM+a.WidthMM, b.FromMM) || !near(a.WidthMM, b.WidthMM) || w.line(a.N) != w.line(b.N) ||
-			!slices.EqualFunc(w.pieces[a.N], w.pieces[b.N], func(p, q nest.Piece) bool {
-				return p.Part == q.Part && w.trim(p) == w.trim(q) && near(p.FromMM-from, q.FromMM-start) && near(p.ToMM-from, q.ToMM-start)
-			}) {
+	for ; i+n < len(w.bands); n++ {
+		if a, b := w.bands[i+n-1], w.bands[i+n]; b.loose || len(a.blocks) == 0 || len(a.blocks) != len(b.blocks) || a.plain != b.plain ||
+			!near(a.far(), b.from) || !near(a.depth, b.depth) || w.lines[a.line] != w.lines[b.line] ||
+			!w.alikeMarks(a, b) || !slices.EqualFunc(a.blocks, b.blocks, w.alikeBlocks) {
 			break
 		}
 	}
 	return n
 }
-
-func near(a, b float64) bool { return math.Abs(a-b) < sameMark }
 
 // waste writes the ripping off of a strip that is not used, if there is one.
 func (w *writer) waste(width float64) {
 	if width > sameMark {
-		w.rip(nil, width, "waste")
+		w.rip("", width, "scrap")
 	}
 }
 
 // rip writes one setting of the cutter, or of rule and knife where the cutter
 // does not reach.
-func (w *writer) rip(strips []int, width float64, do string) {
+func (w *writer) rip(name string, width float64, do string) {
 	t := w.job.Tools
-	s := Step{Strips: strips, Set: figure(w.rule, width), Do: words(do)}
+	s := Step{Name: name, Set: figure(w.rule, width), Do: words(do)}
 	switch {
 	case t.CutterMax > 0 && width > t.CutterMax+sameMark, width < t.CutterMin-sameMark:
 		s.Hand = true
@@ -286,32 +225,25 @@ func (w *writer) rip(strips []int, width float64, do string) {
 	w.add(s)
 }
 
-// inBlock reports whether a strip is ripped out of a block that was cross-cut
-// before, so that its end is square.
-func (w *writer) inBlock(n int) bool {
-	return slices.ContainsFunc(w.cuts.Bands, func(b nest.Band) bool {
-		all := bandStrips(b)
-		return (len(b.Blocks) > 1 || len(all) > 1) && slices.Contains(all, n)
-	})
-}
+func near(a, b float64) bool { return math.Abs(a-b) < sameMark }
 
 // cutFrom is where along the hide the squared end of a strip is: at that of its
 // block, at that of the hide, or where its first piece begins.
 func (w *writer) cutFrom(n int) float64 {
+	in := w.blockOf[n]
 	switch {
-	case w.inBlock(n):
-		return w.blocks[n].FromMM
-	case w.lines[0].cut || len(w.pieces[n]) == 0:
+	case !w.squared[n]:
+		return in.block.from
+	case w.line(n).cut || len(w.pieces[n]) == 0:
 		return 0
 	default:
 		return w.pieces[n][0].FromMM
 	}
 }
 
-// square says in the step just written where its strips are squared, by the
+// square says in the step just written where what it gives is squared, by a
 // chalk line: one figure for all, or one for each.
-func (w *writer) square(strips []int, from ...float64) {
-	line := w.line(strips[0])
+func (w *writer) square(line line, from ...float64) {
 	if line.cut {
 		return
 	}
@@ -319,46 +251,48 @@ func (w *writer) square(strips []int, from ...float64) {
 		from = from[:1]
 	}
 	s := &w.out[len(w.out)-1]
-	side := func(x float64) string {
-		switch d := x - line.at; {
-		case d < -sameMark:
-			return "left"
-		case d > sameMark:
-			return "right"
-		}
-		return ""
-	}
 	for i, x := range from {
 		if i > 0 {
 			s.Square = join(s.Square, words(", "))
 		}
-		if side(x) == "" {
+		if side(x, line) == "" {
 			s.Square = join(s.Square, words("on "+line.name))
 			continue
 		}
 		s.Square = join(s.Square, figure(w.rule, math.Abs(x-line.at)))
-		if i+1 == len(from) || side(from[i+1]) != side(x) {
-			s.Square = join(s.Square, words(" "+side(x)))
+		if i+1 == len(from) || side(from[i+1], line) != side(x, line) {
+			s.Square = join(s.Square, words(" "+side(x, line)))
 		}
 	}
-	if len(w.lines) > 1 && side(from[len(from)-1]) != "" {
+	if strings.HasPrefix(line.name, "line ") && side(from[len(from)-1], line) != "" {
 		s.Square = join(s.Square, words(" of "+line.name))
 	}
+}
+
+// side is on which side of a line a place is; empty: on it.
+func side(x float64, l line) string {
+	switch d := x - l.at; {
+	case d < -sameMark:
+		return "left"
+	case d > sameMark:
+		return "right"
+	}
+	return ""
 }
 
 // crossCut writes the marks of one strip or of several alike.
 func (w *writer) crossCut(group []int) {
 	first := w.pieces[group[0]]
 	if len(first) == 0 {
-		w.add(Step{Strips: group, Do: words("no piece, put aside"), With: true})
 		return
 	}
-	if !w.inBlock(group[0]) {
+	in := w.blockOf[group[0]]
+	if w.squared[group[0]] {
 		var from []float64
 		for _, n := range group {
 			from = append(from, w.cutFrom(n))
 		}
-		w.square(group, from...)
+		w.square(w.line(group[0]), from...)
 	}
 	var cuts []Cut
 	from := w.cutFrom(group[0])
@@ -371,7 +305,15 @@ func (w *writer) crossCut(group []int) {
 		for _, n := range group {
 			off = append(off, w.pieces[n][i])
 		}
-		cuts = append(cuts, Cut{figure(w.rule, p.ToMM-from), labels(off) + w.trim(p)})
+		mark := figure(w.rule, p.ToMM-from)
+		switch {
+		case !w.toEnd(p): // there is an end to cut
+		case len(cuts) == 0:
+			mark = words("all")
+		default:
+			mark = words("rest")
+		}
+		cuts = append(cuts, Cut{mark, labels(off) + w.trim(p)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -381,7 +323,13 @@ func (w *writer) crossCut(group []int) {
 	case n > 2:
 		do = fmt.Sprintf("cross-cut all %d", n)
 	}
-	w.add(Step{Strips: group, Do: words(do), Cuts: cuts, With: true})
+	w.add(Step{Name: w.out[len(w.out)-1].Name, In: !in.band.plain, Again: true, Do: words(do), Cuts: cuts, With: true})
+}
+
+// toEnd reports whether a piece ends where its block was cut off.
+func (w *writer) toEnd(p nest.Piece) bool {
+	in := w.blockOf[p.Strip]
+	return !in.band.plain && !in.block.last && near(p.ToMM, in.block.to)
 }
 
 // trim says to what width a piece is trimmed that comes from a strip at least a
@@ -459,11 +407,4 @@ func numbers(ns []int) string {
 		i = j + 1
 	}
 	return b.String()
-}
-
-func stripWords(ns []int) string {
-	if len(ns) == 1 {
-		return "strip " + numbers(ns)
-	}
-	return "strips " + numbers(ns)
 }
