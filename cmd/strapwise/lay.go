@@ -139,7 +139,7 @@ func planned(ctx context.Context, u *ui, w *workshop.Workshop, job nest.Job, f l
 	}
 	if faults := nest.Check(job, plan); len(faults) > 0 {
 		return nest.Plan{}, &shortfall{
-			fmt.Sprintf("the plan fails its own check: %s (%d in all)", faults[0], len(faults)),
+			fmt.Sprintf("the plan fails its own check and breaks %s; first: %s", source.Count(broken(faults), "rule"), faults[0]),
 			"nothing was written; this is a fault of strapwise, please report it with the workshop's files",
 		}
 	}

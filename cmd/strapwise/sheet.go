@@ -3,9 +3,11 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
+	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/workshop"
 	"strapwise/report"
@@ -45,7 +47,7 @@ size.`,
 			}
 			if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
 				return &shortfall{
-					fmt.Sprintf("%s: the plan does not fit its files: %s (%d in all)", o.path, faults[0], len(faults)),
+					fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
 					"strapwise check tells all; nothing was drawn",
 				}
 			}
@@ -54,7 +56,7 @@ size.`,
 					hides = append(hides, h.Hide)
 				}
 			}
-			return writeSheets(u, u.plansDir(out), o.job, o.plan, hides, options)
+			return writeSheets(u, u.plansDir(out), o.job, o.plan, once(hides), options)
 		},
 	}
 	c.Flags().StringArrayVar(&hides, "hide", nil, "draw only this `hide` (may be given again)")
@@ -62,6 +64,17 @@ size.`,
 	c.Flags().StringVar(&paper, "paper", "a4", "a4, a3 or letter")
 	c.Flags().StringVar(&scale, "scale", "fit", "fit the paper, or 1:1")
 	return c
+}
+
+// once are the names without those that came before.
+func once(names []string) []string {
+	var out []string
+	for _, n := range names {
+		if !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 func writeSheets(u *ui, dir string, job nest.Job, plan nest.Plan, hides []string, o sheetSettings) error {

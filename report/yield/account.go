@@ -137,7 +137,7 @@ func smoothed(outline plane.Ring, tolerance float64) []orb.Point {
 // cuts is what the cuts of a hide leave, in the frame of its struck edge.
 type cuts struct {
 	beside  []shape // the places of pieces at the full width of their strips
-	ends    []shape // the bands, but of one cut into blocks only its strips and what lies outside its blocks
+	ends    []shape // strips that give pieces, and all before, between and behind the blocks of their bands
 	between []shape // all from the struck edge to the outer edge of the last band
 }
 
@@ -145,36 +145,37 @@ type cuts struct {
 func cutUp(lay nest.HideLay, pieces []nest.Piece, far float64) (cuts, error) {
 	var c cuts
 	across := func(s nest.Strip) plane.Span { return plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM} }
-	strips := map[int]nest.Strip{}
+	strips, gives := map[int]nest.Strip{}, map[int]bool{}
 	for _, s := range lay.Strips {
 		strips[s.N] = s
 	}
 	for _, p := range pieces {
 		if s, known := strips[p.Strip]; known {
 			c.beside = append(c.beside, upright{plane.Span{Lo: p.FromMM, Hi: p.ToMM}, across(s)})
+			gives[p.Strip] = true
 		}
 	}
 	last := 0.0
 	for _, b := range lay.Bands {
 		y := plane.Span{Lo: b.FromMM, Hi: b.FromMM + b.DepthMM}
 		last = max(last, y.Hi)
-		if len(b.Blocks) == 1 && len(b.Blocks[0].Strips) == 1 {
-			c.ends = append(c.ends, upright{plane.Span{Lo: 0, Hi: far}, y})
-			continue
-		}
 		at := 0.0
-		for _, block := range b.Blocks {
+		for i, block := range b.Blocks {
 			c.ends = append(c.ends, upright{plane.Span{Lo: at, Hi: max(at, block.FromMM)}, y})
 			at = block.ToMM
+			if i+1 == len(b.Blocks) { // it is ripped to the end of the hide
+				at = max(at, far)
+			}
 			for _, n := range block.Strips {
 				s, known := strips[n]
 				if !known {
 					return cuts{}, fmt.Errorf("found strip %d in a band, which the plan does not describe", n)
 				}
-				c.ends = append(c.ends, upright{plane.Span{Lo: block.FromMM, Hi: block.ToMM}, across(s)})
+				if gives[n] {
+					c.ends = append(c.ends, upright{plane.Span{Lo: block.FromMM, Hi: at}, across(s)})
+				}
 			}
 		}
-		c.ends = append(c.ends, upright{plane.Span{Lo: at, Hi: max(at, far)}, y})
 	}
 	c.between = []shape{upright{plane.Span{Lo: 0, Hi: max(0, far)}, plane.Span{Lo: 0, Hi: last}}}
 	return c, nil

@@ -60,7 +60,7 @@ type Waste struct {
 	SoftMM2  float64 `json:"soft_mm2"`  // in a zone worse than firm
 	EdgeMM2  float64 `json:"edge_mm2"`  // within the trim, and outside the squared end, the struck edge and the last band
 	EndsMM2  float64 `json:"ends_mm2"`  // along the strips: before, between and after their pieces
-	WidthMM2 float64 `json:"width_mm2"` // across them: waste strips, and what a strip has too much
+	WidthMM2 float64 `json:"width_mm2"` // across them: strips of scrap, what a block has left over, and what a strip has too much
 }
 
 // Sum is all the waste.

@@ -146,6 +146,50 @@ plan `, "\n") + report.Mark(p) + "\n"
 	}
 }
 
+// In a band of blocks, too, every figure can be worked out by hand:
+//
+//	60 ┌──────────────┬────────────────────┐
+//	   │ left 120×10  │                    │  block a: a strip of scrap,
+//	50 ├────────┬─────┤                    │  one with a piece, and what
+//	   │ 90 ×30 │ end │  piece 150 × 60    │  is left beyond; block b:
+//	20 ├────────┴─────┤            ┌───────┤  one strip, ripped to the
+//	   │ scrap 120×20 │            │ end   │  end of the hide
+//	 0 └──────────────┴────────────┴───────┘
+//	   0             120          270     300
+func TestBlocksByHand(t *testing.T) {
+	box := func(x0, y0, x1, y1 float64) []orb.Point { return []orb.Point{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}} }
+	h, err := hide.New(hide.Spec{Name: "s", Leather: "l", Form: "sheet", Outline: box(0, 0, 300, 60)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := nest.Plan{
+		Hides: []nest.HideLay{{
+			Hide: "s", Strike: nest.Strike{To: orb.Point{300, 0}},
+			Bands: []nest.Band{{FromMM: 0, DepthMM: 60, Blocks: []nest.Block{
+				{FromMM: 0, ToMM: 120, Strips: []int{1, 2}}, {FromMM: 120, ToMM: 280, Strips: []int{3}},
+			}}},
+			Strips: []nest.Strip{
+				{N: 1, WidthMM: 20, Outline: box(0, 0, 120, 20)},
+				{N: 2, WidthMM: 30, FromMM: 20, Outline: box(0, 20, 120, 50)},
+				{N: 3, WidthMM: 60, Outline: box(120, 0, 280, 60)},
+			},
+		}},
+		Pieces: []nest.Piece{
+			{Hide: "s", Order: "A", Set: 1, Part: "main", Use: "load", Strip: 2, ToMM: 90, Outline: box(0, 20, 90, 50)},
+			{Hide: "s", Order: "A", Set: 2, Part: "main", Use: "load", Strip: 3, FromMM: 120, ToMM: 270, Outline: box(120, 0, 270, 60)},
+		},
+	}
+	got := Of(nest.Job{Hides: []*hide.Hide{h}}, p).Hides
+	want := []Hide{{
+		Hide: "s", AreaMM2: 18000, Pieces: 2, Used: []Use{{"load", 90*30 + 150*60}},
+		Waste: Waste{EndsMM2: 30*30 + 30*60, WidthMM2: 120*20 + 120*10},
+	}}
+	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
+	if d := cmp.Diff(want, got, near); d != "" {
+		t.Error(d)
+	}
+}
+
 func patch(x0, y0, x1, y1 float64) *plane.Ring {
 	r := plane.Box(orb.Point{x0, y0}, orb.Point{x1, y1})
 	return &r
