@@ -2,6 +2,7 @@ package report
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -117,10 +118,14 @@ func followed(l *lay, tol float64) error {
 	b := &bench{lay: l, whole: l.hide.Whole(l.frame), tol: tol, on: map[string]*held{}, got: map[string]held{}}
 	steps := l.steps()
 	var taken []*held
+	said := ""
 	for i, s := range steps {
 		var err error
 		switch {
+		case s.Usual && !strings.Contains(said, "; square each strip and band "+Plain(s.Square)+" of it"):
+			err = errors.New("nothing tells where to square it")
 		case s.Name == "" && len(s.Set) == 0:
+			said += Plain(s.Do)
 		case !s.With && s.In:
 			taken, err = b.ripBlock(s)
 		case !s.With:

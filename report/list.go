@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/paulmach/orb"
@@ -35,17 +36,18 @@ const (
 // and a block stands in from its band:
 //
 //	☐ no.   cutter  take                       ☐ cross-cut at
-//	☐ 5, 6     1⅜   take 2 strips              ☐   25½ A12·1, 3 main     51 A12·2, 4 main
+//	☐ 5, 6     1⅜   2 strips                   ☐   25½ A12·1, 3 main     51 A12·2, 4 main
 //	☐ 7        3¼   rip the band               ☐   22¾ block 7a        rest block 7b
 //	   ☐ 7a     ¾   scrap, 1 strip
 //	     7a         the rest is 1 strip        ☐   20¼ A104·6 main
 //
-// In a narrow column the cross-cuts stand under their strip, and the words over
-// the column say so:
+// In a narrow column the cross-cuts stand under their strip unless they are few,
+// and the words over the column say so:
 //
 //	☐ no.   cutter  take, then cross-cut at
-//	☐ 5, 6     1⅜   take 2 strips
+//	☐ 5, 6     1⅜   2 strips
 //	☐   25½ A12·1, 3 main     51 A12·2, 4 main
+//	☐ 7        1½   1 strip   ☐    48 A13·1 lead
 type listing struct {
 	size, width float64
 	inline      bool    // cross-cuts stand beside their strip
@@ -54,6 +56,8 @@ type listing struct {
 	setEnd      float64 // right edge of the figure the cutter is set to
 	doAt        float64 // left edge of what to take
 	cutsAt      float64 // left edge of the cross-cuts, or of their tick box
+	figure      float64 // width of a usual mark
+	doEnd       float64 // right edge of the words last set there
 	markWidth   float64
 	cell        float64 // distance from cross-cut to cross-cut
 	slots       int     // cross-cuts on one row
@@ -70,15 +74,16 @@ func setList(steps []Step, size, width float64, inline bool) *listing {
 	l := &listing{size: size, width: width, inline: inline, numberAt: (tick + tickGap) * size}
 	l.squares = slices.ContainsFunc(steps, func(s Step) bool { return len(s.Square) > 0 })
 	number, set, do := l.head("no."), l.head("cutter"), l.head("take")
-	var cells []float64
+	var cells, marks []float64
 	for _, s := range steps {
 		number = max(number, l.in(s)+textWidth(words(s.Name), size, true))
 		set = max(set, textWidth(s.Set, size, true))
 		if s.Name != "" && len(s.Cuts) == 0 {
-			do = max(do, textWidth(s.whole(), size, false))
+			do = max(do, textWidth(taken(s), size, false))
 		}
 		for _, c := range s.Cuts {
-			l.markWidth = max(l.markWidth, textWidth(c.At, size, true))
+			marks = append(marks, textWidth(c.At, size, true))
+			l.markWidth = max(l.markWidth, marks[len(marks)-1])
 			cells = append(cells, textWidth(words(c.Off), size, false))
 		}
 	}
@@ -89,6 +94,9 @@ func setList(steps []Step, size, width float64, inline bool) *listing {
 	}
 	room := width - l.cutsAt - l.numberAt
 	l.slots, l.cell = 1, room
+	if slices.Sort(marks); len(marks) > 0 {
+		l.figure = marks[len(marks)*4/5]
+	}
 	if len(cells) > 0 { // as many to a row as let four in five keep to their place
 		slices.Sort(cells)
 		usual := l.markWidth + (markGap+cellGap)*size + cells[len(cells)*4/5]
@@ -140,6 +148,9 @@ func (l *listing) in(s Step) float64 {
 func (l *listing) step(s Step) {
 	if s.With && len(l.rows) > 0 {
 		if !l.inline {
+			if l.beside(s.Cuts) {
+				return
+			}
 			l.newRow(0)
 		}
 		at := l.cutsAt
@@ -167,7 +178,7 @@ func (l *listing) step(s Step) {
 	room := l.setEnd - at - textWidth(s.Set, l.size, true) - colGap*l.size + 1e-9
 	l.put(r, at, Start, !s.Again, words(clip(s.Name, l.size, room, true)))
 	l.put(r, l.setEnd, End, !s.Same, s.Set)
-	do := s.whole()
+	do := taken(s)
 	if s.Hand {
 		do = join(do, words(", by rule and knife"))
 	}
@@ -175,11 +186,44 @@ func (l *listing) step(s Step) {
 	if l.inline {
 		right = l.cutsAt - colGap*l.size
 	}
-	l.wrap(r, l.doAt, right, do)
+	l.doEnd = l.wrap(r, l.doAt, right, do)
 }
 
-// wrap sets words between x and right, on as many rows as they take.
-func (l *listing) wrap(r *row, x, right float64, runs []Run) {
+// taken is what a step takes, without the word that stands over the column.
+func taken(s Step) []Run {
+	do := slices.Clone(s.whole())
+	do[0].Words = strings.TrimPrefix(do[0].Words, "take ")
+	return do
+}
+
+// beside sets few cuts behind what is taken, on its row, and reports whether
+// they go there.
+func (l *listing) beside(cuts []Cut) bool {
+	mark, label := l.figure, 0.0
+	var offs []float64
+	for _, c := range cuts {
+		mark = max(mark, textWidth(c.At, l.size, true))
+		offs = append(offs, textWidth(words(c.Off), l.size, false))
+		label += markGap*l.size + offs[len(offs)-1] + cellGap*l.size
+	}
+	x := max(l.doAt+textWidth(words("1 strip"), l.size, false), l.doEnd) + 2*colGap*l.size
+	if x+l.numberAt+float64(len(cuts))*mark+label-cellGap*l.size > l.width {
+		return false
+	}
+	r := &l.rows[len(l.rows)-1]
+	l.tick(r, x)
+	x += l.numberAt
+	for i, c := range cuts {
+		l.put(r, x+mark, End, true, c.At)
+		l.put(r, x+mark+markGap*l.size, Start, false, words(c.Off))
+		x += mark + (markGap+cellGap)*l.size + offs[i]
+	}
+	return true
+}
+
+// wrap sets words between x and right, on as many rows as they take, and returns
+// where the last of them ends.
+func (l *listing) wrap(r *row, x, right float64, runs []Run) float64 {
 	var line []Run
 	for _, word := range split(runs) {
 		longer := join(line, word)
@@ -194,6 +238,7 @@ func (l *listing) wrap(r *row, x, right float64, runs []Run) {
 		line = words(clip(line[0].Words, l.size, right-x, false))
 	}
 	l.put(r, x, Start, false, trimmed(line))
+	return x + textWidth(trimmed(line), l.size, false)
 }
 
 // split breaks a text after each space.

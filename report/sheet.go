@@ -65,7 +65,7 @@ const (
 	leastList  = 2.4 // size of type
 	usualList  = 3.2
 	fairScale  = 0.72 // of the scale it could have without a list, a picture should keep this beside one
-	leastScale = 0.55 // and keeps at least this, or the list goes overleaf
+	leastScale = 0.50 // and keeps at least this, or the list goes overleaf
 	mostKey    = 12.0 // lines of the list of flaws, so that it leaves the picture its room
 )
 

@@ -22,6 +22,7 @@ type Step struct {
 	Hand   bool   // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
 	Square []Run // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
+	Usual  bool  // that is told with the line, for all that say no other
 	Scrap  bool  // what it leaves of its block is scrap
 	Cuts   []Cut // marks to cut at, in order; may be empty
 	With   bool  // belongs to the step before it: the two are not parted
@@ -60,7 +61,7 @@ func (s Step) String() string {
 // whole is what to do, where to square what it gives, and what is left.
 func (s Step) whole() []Run {
 	out := s.Do
-	if len(s.Square) > 0 {
+	if len(s.Square) > 0 && !s.Usual {
 		out = join(out, words(", square "), s.Square)
 	}
 	if s.Scrap {
@@ -83,9 +84,10 @@ func Steps(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([]Step,
 // writer gathers steps and remembers how the cutter stands.
 type writer struct {
 	*lay
-	out   []Step
-	setTo float64 // width the cutter stands at, mm; 0: not set yet
-	told  bool    // what a block is
+	out    []Step
+	setTo  float64 // width the cutter stands at, mm; 0: not set yet
+	told   bool    // what a block is
+	struck int     // steps before the first rip
 }
 
 func (l *lay) steps() []Step {
@@ -109,6 +111,7 @@ func (l *lay) steps() []Step {
 		i += n
 		at = max(at, l.bands[i-1].far())
 	}
+	w.squares()
 	w.knife()
 	w.putAway()
 	return w.out
@@ -154,9 +157,32 @@ func (w *writer) strike() {
 		}
 		w.add(Step{Do: do})
 	}
-	if w.chalked() {
-		w.out[len(w.out)-1].Do = join(w.out[len(w.out)-1].Do, words("; square each strip so far left or right of it as told, and cross-cut from that end"))
+	w.struck = len(w.out)
+}
+
+// squares says with the last line how strips are squared by it: where most of
+// them are told the same, once for those.
+func (w *writer) squares() {
+	if !w.chalked() {
+		return
 	}
+	told := map[string]int{}
+	var usual []Run
+	for _, s := range w.out {
+		if text := Plain(s.Square); text != "" && !s.In && !strings.Contains(text, ",") {
+			if told[text]++; told[text] > told[Plain(usual)] {
+				usual = s.Square
+			}
+		}
+	}
+	do := words("; square each strip so far left or right of it as told, and cross-cut from that end")
+	if few := 3; told[Plain(usual)] >= few && strings.HasSuffix(Plain(usual), "t") { // left or right, of one line
+		for i := range w.out {
+			w.out[i].Usual = !w.out[i].In && Plain(w.out[i].Square) == Plain(usual)
+		}
+		do = join(words("; square each strip and band "), usual, words(" of it, or so far left or right as told, and cross-cut from that end"))
+	}
+	w.out[w.struck-1].Do = join(w.out[w.struck-1].Do, do)
 }
 
 // plain writes bands that are a strip each, and alike.
