@@ -126,6 +126,7 @@ func (l *lay) grounds() (bands, strips []ground) {
 	for i := range l.bands {
 		b := &l.bands[i]
 		g := ground{runs: whole.Runs(plane.Span{Lo: b.from, Hi: b.far()}), first: math.Inf(1)}
+		deep := len(g.runs) == 0
 		g.measure = func(line int) {
 			b.line = line
 			if b.plain {
@@ -136,6 +137,9 @@ func (l *lay) grounds() (bands, strips []ground) {
 			for _, s := range k.strips {
 				for _, p := range l.pieces[s.N] {
 					g.first = min(g.first, p.FromMM)
+				}
+				if deep && len(l.pieces[s.N]) > 0 { // a line on part of the band is found too
+					g.runs = append(g.runs, whole.Runs(across(s))...)
 				}
 				if l.squared[s.N] && !b.plain && len(l.pieces[s.N]) > 0 {
 					strips = append(strips, ground{
