@@ -75,8 +75,8 @@ func (c *checker) form() bool {
 		c.fail(RuleSets, "", "found %s, all orders together have %d", source.Count(len(p.Pieces), "piece"), pieces)
 	case len(p.Unplaced) > sets:
 		c.fail(RuleUnplaced, "", "found %s listed, all orders together have %d", source.Count(len(p.Unplaced), "set"), sets)
-	case strips > len(p.Pieces):
-		c.fail(RuleStrip, "", "found %s for %s, expected a piece in each", source.Count(strips, "strip"), source.Count(len(p.Pieces), "piece"))
+	case strips > len(p.Pieces)*c.job.Tools.stacked():
+		c.fail(RuleStrip, "", "found %s for %s, expected a piece in each or beyond it", source.Count(strips, "strip"), source.Count(len(p.Pieces), "piece"))
 	default:
 		return true
 	}
@@ -240,6 +240,15 @@ func alongBackbone(h *hide.Hide) orb.Point {
 // onMark reports whether a length is a whole number of marks.
 func (t Tools) onMark(mm float64) bool {
 	return t.Mark <= 0 || math.Abs(mm-math.Round(mm/t.Mark)*t.Mark) <= lengthTol
+}
+
+// stacked is the most strips that a block can hold: one with a piece in it, the
+// others scrap that is ripped off to reach it.
+func (t Tools) stacked() int {
+	if t.Deepest == 0 || t.CutterMin <= 0 {
+		return 1
+	}
+	return 1 + int(t.Deepest/t.CutterMin)
 }
 
 // parts reports whether a cross-cut between blocks may lie there, counted from

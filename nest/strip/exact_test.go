@@ -29,7 +29,7 @@ var (
 		return all
 	}()
 	gainSeeds  = []uint64{3, 9, 10, 12, 22, 24, 26, 33, 45, 47, 48, 57, 62, 71}
-	blockSeeds = append(gainSeeds, 1, 5, 11, 13, 15, 21, 25, 28, 29, 31, 40, 41, 44, 49, 52, 56)
+	blockSeeds = append(gainSeeds, 1, 4, 5, 11, 13, 15, 21, 25, 28, 29, 31, 38, 40, 41, 44, 49, 52, 56)
 )
 
 func seedsOf(plain bool) []uint64 {

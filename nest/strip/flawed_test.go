@@ -12,8 +12,8 @@ import (
 const (
 	// flawedLeast is the least mean share of the optimum over all guillotine
 	// cuts that lays of flawed sheets reach, in per cent.
-	flawedLeast  = 85.0
-	flawedBlocks = false // lay bands of blocks of strips
+	flawedLeast  = 98.0
+	flawedBlocks = true // lay bands of blocks of strips
 	flawedSteps  = 90
 )
 
