@@ -75,9 +75,10 @@ func (b *band) clone() band {
 }
 
 // tidied is the band without strips and blocks that hold nothing and that
-// nothing needs, no deeper than its strips if the cutter can still hold what is
-// left beside each; or false if it holds no piece.
-func (g *ground) tidied(b band, grips int) (band, bool) {
+// nothing needs; or false if it holds no piece. It is no deeper than its strips
+// if the cutter can still hold what is left beside each, and rip off what the
+// band gives up.
+func (p *problem) tidied(g *ground, b band) (band, bool) {
 	out := band{y: b.y}
 	for _, k := range b.blocks {
 		strips := k.strips
@@ -94,11 +95,14 @@ func (g *ground) tidied(b band, grips int) (band, bool) {
 	if len(out.blocks) == 0 {
 		return band{}, false
 	}
-	if s, alike := g.alike(&out); alike {
+	if given := b.depth - out.depth; given > 0 && given < p.gap {
+		out.depth = b.depth
+	}
+	if s, alike := g.alike(&out); alike && out.depth == g.lanes[s.lane].width {
 		return g.plain(s), true
 	}
 	out.strips(func(_ *block, s *placed) {
-		if left := out.end() - s.y - g.lanes[s.lane].width; left > 0 && left < grips {
+		if left := out.end() - s.y - g.lanes[s.lane].width; left > 0 && left < p.grips {
 			out.depth = b.depth
 		}
 	})

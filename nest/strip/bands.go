@@ -307,10 +307,10 @@ func (b *bands) likely(y int, s *sweep, slack int32) int {
 	if y%b.g.across != 0 {
 		return 0
 	}
-	most, place := s.most[y-b.g.y0]-slack+s.effort(), 0
+	most, place := s.free[y-b.g.y0]-slack+s.effort(), 0
 	for j, v := range b.value[b.near(y)] {
-		if end := y + b.heights[j]*b.g.across; v > 0 && end <= b.g.y1 && v+s.most[end-b.g.y0] > most {
-			most, place = v+s.most[end-b.g.y0], j
+		if end := y + b.heights[j]*b.g.across; v > 0 && end <= b.g.y1 && v+s.next[end-b.g.y0] > most {
+			most, place = v+s.next[end-b.g.y0], j
 		}
 	}
 	return place

@@ -18,9 +18,8 @@ import (
 // Every plan is worth at most L(u), whatever u is: the sets it makes are worth
 // at most what they pay for pieces plus the first sum, and no hide can sell
 // more than the second. A leather sells no more than is asked for, hence the
-// min. most(u) is never less than the truth (see sweep and bands), waste strips
-// of any width are allowed it, and of the price of cuts only what no lay can
-// save is charged. So the least L(u) met on the way is a bound, and nothing
+// min. most(u) is never less than the truth (see sweep and bands), and of the
+// price of cuts only what no lay can save is charged. So the least L(u) met on the way is a bound, and nothing
 // but an evaluated L(u) is ever reported.
 //
 // The prices come from the master problem of Dantzig and Wolfe (Operations
@@ -61,7 +60,7 @@ func newBound(p *problem, known *shapes) *bound {
 	b := &bound{p: p, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
 	limits := make([]float64, len(p.kinds), len(p.kinds)+len(p.grounds))
 	for _, g := range p.grounds {
-		s := &seller{sweep: sweep{p: p, shapes: known}, g: g, laid: make([]float64, len(p.kinds))}
+		s := &seller{sweep: sweep{p: p, shapes: known, gap: p.leastGap()}, g: g, laid: make([]float64, len(p.kinds))}
 		if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
 			s.bands = newBands(&s.sweep, g)
 		}
@@ -155,9 +154,9 @@ func (s *seller) sell(all bool) {
 	if all {
 		s.of = s.bands
 	}
-	s.value = float64(s.run(s.g, s.g.y0, s.g.y1)) * s.unit
+	s.value = float64(s.run(s.g, s.g.y0, s.g.y1, false, false)) * s.unit
 	clear(s.laid)
-	s.walk(s.g, s.g.y0, s.g.y1, func(_, _ int, _ int32, rips []rip) { s.count(rips, s.laid) })
+	s.walk(s.g, s.g.y0, s.g.y1, false, func(rips []rip) { s.count(rips, s.laid) })
 }
 
 // learn makes known the bands of the last sweep, and from every near edge the

@@ -116,7 +116,7 @@ type try struct {
 }
 
 func newBuilder(p *problem, known *shapes) *builder {
-	return &builder{p: p, sweep: sweep{p: p, shapes: known}, filler: filler{p: p}, price: make([]float64, len(p.kinds))}
+	return &builder{p: p, sweep: sweep{p: p, shapes: known, gap: p.gap}, filler: filler{p: p}, price: make([]float64, len(p.kinds))}
 }
 
 // window lays bands on hide g between marks lo and hi, where nothing lies,
@@ -126,9 +126,8 @@ func newBuilder(p *problem, known *shapes) *builder {
 func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64, want []int) {
 	g := b.p.grounds[gi]
 	var out []band
-	tight := func(gap int) bool { return gap > 0 && gap < b.p.gap }
-	stale := true
-	for y, end := lo, lo; y < hi; {
+	stale, adjoins := true, near
+	for y := lo; y < hi; {
 		if stale {
 			for k := range b.price {
 				b.price[k] = price[k]
@@ -140,19 +139,19 @@ func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64
 			b.units = inUnits(b.price, unit, b.units)
 			b.caps = append(b.caps[:0], want...)
 			b.sweep.price(g, b.units, unit)
-			b.sweep.run(g, y, hi)
+			b.run(g, y, hi, adjoins, far)
 			stale = false
 		}
-		if b.pick[y-g.y0] == -1 { // nothing is worth more than to go on
-			y++
+		if at := b.ahead(g, y, hi, adjoins); at > y {
+			y, adjoins = at, false
 			continue
 		}
-		s, ok := band{}, false
-		if !(near || end > lo) || !tight(y-end) {
-			s, ok = b.take(g, y, hi, far, want)
-		}
-		if !ok {
-			y++
+		s, ok := b.take(g, y, hi, far, want)
+		if !ok { // the sweep hoped for more than there is
+			if y++; adjoins {
+				y += b.gap - 1
+			}
+			adjoins = false
 			continue
 		}
 		s.cuts(func(c cut) {
@@ -161,8 +160,7 @@ func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64
 			stale = stale || want[c.kind] == 0
 		})
 		out = append(out, s)
-		y = s.end()
-		end = y
+		y, adjoins = s.end(), true
 	}
 	l.bands[gi] = append(l.bands[gi], out...)
 	slices.SortFunc(l.bands[gi], func(a, b band) int { return cmp.Compare(a.y, b.y) })
@@ -178,7 +176,7 @@ func (b *builder) take(g *ground, y, hi int, far bool, want []int) (band, bool) 
 	for k, n := range want {
 		wanted += b.price[k] * float64(max(n, 0))
 	}
-	beyond := func(end int) float64 { return float64(b.most[end-g.y0]) * b.unit }
+	beyond := func(end int) float64 { return float64(b.next[end-g.y0]) * b.unit }
 	fits := func(end int) bool { return end <= hi && (!far || end == hi || hi-end >= b.p.gap) }
 	b.tries = b.tries[:0]
 	for i := range g.lanes {
@@ -241,7 +239,7 @@ func (b *builder) fillShape(g *ground, sh *shape, want []int) (band, float64) {
 		}
 		out.blocks = append(out.blocks, k)
 	}
-	out, _ = g.tidied(out, b.p.grips)
+	out, _ = b.p.tidied(g, out)
 	return out, total
 }
 
@@ -309,7 +307,7 @@ func (l *lay) without(p *problem, over []int) *lay {
 				}
 				s.cuts = cuts
 			})
-			if b, some := p.grounds[gi].tidied(b, p.grips); some {
+			if b, some := p.tidied(p.grounds[gi], b); some {
 				out.bands[gi][i] = b
 			} else {
 				out.bands[gi] = slices.Delete(out.bands[gi], i, i+1)

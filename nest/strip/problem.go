@@ -126,6 +126,17 @@ func (p *problem) bar() {
 	}
 }
 
+// leastGap is the least waste strip, in marks, that any lay must leave between
+// two bands. Bands that the strap cutter need not rip may lie as they like.
+func (p *problem) leastGap() int {
+	for k := range p.kinds {
+		if p.kinds[k].knife {
+			return 1
+		}
+	}
+	return p.gap
+}
+
 // useNamed is a use of the job.
 func (p *problem) useNamed(name string) hide.Use { return p.job.Uses[name] }
 

@@ -1,5 +1,7 @@
 package strip
 
+import "math"
+
 // settled is the lay with every band slid, as far as its pieces go, towards the
 // backbone and the band that lies there: no waste strip is ripped off without
 // need, and what is left of the hide is left in one piece on the outside. It
@@ -26,34 +28,37 @@ func (p *problem) settled(l *lay) *lay {
 func (f *filler) settle(l *lay, gi int, follow bool) {
 	g, bands := f.p.grounds[gi], l.bands[gi]
 	mid := max(g.y0, 0) // the backbone, or the near edge where it runs outside the leather
+	const none = math.MaxInt
 	for i := range bands {
 		if b := &bands[i]; b.y > mid {
-			to, behind := mid, i > 0 && bands[i-1].end() > mid
-			if behind {
-				to = bands[i-1].end()
+			room, gap := b.y-mid, none
+			if i > 0 {
+				gap = b.y - bands[i-1].end()
 			}
-			f.slide(g, b, -1, b.y-to, behind, i+1 < len(bands) && bands[i+1].y == b.end(), follow)
+			f.slide(g, b, -1, min(room, gap), gap, i+1 < len(bands) && bands[i+1].y == b.end(), follow)
 		}
 	}
 	for i := len(bands) - 1; i >= 0; i-- {
 		if b := &bands[i]; b.end() < mid {
-			to, ahead := mid, i+1 < len(bands)
-			if ahead {
-				to = min(bands[i+1].y, mid)
+			room, gap := mid-b.end(), none
+			if i+1 < len(bands) {
+				gap = bands[i+1].y - b.end()
 			}
-			f.slide(g, b, 1, to-b.end(), ahead, i > 0 && bands[i-1].end() == b.y, follow)
+			f.slide(g, b, 1, min(room, gap), gap, i > 0 && bands[i-1].end() == b.y, follow)
 		}
 	}
 }
 
 // slide moves a band up to room marks in the direction of step, as far as its
-// pieces go. stopped says that a band lies there, adjoins that one touches it
-// on the other side. It opens no gap too narrow to rip off.
-func (f *filler) slide(g *ground, b *band, step, room int, stopped, adjoins, follow bool) {
+// pieces go. gap is how far off the next band lies that way; adjoins says that
+// one touches it on the other side. It opens and leaves no gap too narrow to rip
+// off.
+func (f *filler) slide(g *ground, b *band, step, room, gap int, adjoins, follow bool) {
+	near := gap == room // a band lies where the room ends
 	for by := room; by > 0; by-- {
-		left := room - by
+		left := gap - by
 		switch {
-		case stopped && left > 0 && (left < f.p.gap || adjoins && !follow):
+		case left > 0 && left < f.p.gap || near && left > 0 && adjoins && !follow:
 		case adjoins && by < f.p.gap:
 		default:
 			if to, ok := f.moved(g, b, step*by); ok {

@@ -115,9 +115,9 @@ func TestSweepAgainstSlow(t *testing.T) {
 			}
 			slow[y-g.y0] = v
 		}
-		s := sweep{p: p}
+		s := sweep{p: p, gap: 1}
 		s.price(g, inUnits(price, 1, nil), 1)
-		got, want := float64(s.run(g, g.y0, g.y1)), slow[0]
+		got, want := float64(s.run(g, g.y0, g.y1, false, false)), slow[0]
 		switch {
 		case got < want-1e-9:
 			t.Errorf("seed %d: sweep %v is below the optimum %v: no bound", seed, got, want)

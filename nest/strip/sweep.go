@@ -23,8 +23,11 @@ type sweep struct {
 	caps   []int   // most pieces of each kind in a run; nil: any number, a bound needs that
 	unit   float64 // money of one unit
 	tables []table // per lane and class, then per lane over all its classes
-	most   []int32 // most[y-y0]: from y on, up to the end of the swept span
-	pick   []int32 // taken at y: a lane, or past the lanes a shape, or -1 for none, or -1-j for the band found there of the depth at place j
+	gap    int     // marks: least waste strip between two bands
+	start  []int32 // by y-y0: from y on, where a band begins
+	free   []int32
+	next   []int32
+	pick   []int32 // the band that begins there: a lane, or past the lanes a shape, or -j for the band found of the depth at place j
 }
 
 // unitFor gives a unit of money so large that the worth of any hide at those
@@ -113,73 +116,90 @@ func (s *sweep) shape(sh *shape) int32 {
 
 // run sweeps the hide from mark hi back to mark lo, under the prices last
 // prepared, and returns the most, in units, that strips and known shapes between
-// them can be worth.
-func (s *sweep) run(g *ground, lo, hi int) int32 {
+// them can be worth. near and far say whether a band adjoins at either end.
+func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 	if hi <= lo {
 		return 0
 	}
 	n := g.y1 - g.y0 + 1
-	s.most, s.pick = grown(s.most, n+1), grown(s.pick, n+1)
-	s.most[hi-g.y0] = 0
+	s.start, s.pick, s.free, s.next = grown(s.start, n), grown(s.pick, n), grown(s.free, n), grown(s.next, n)
+	start, free, next := s.start[lo-g.y0:hi-g.y0+1], s.free[lo-g.y0:hi-g.y0+1], s.next[lo-g.y0:hi-g.y0+1]
+	last := hi - lo
+	start[last], free[last], next[last] = 0, 0, 0
 	effort := s.effort()
-	for y := hi - 1; y >= lo; y-- {
-		best, pick := s.most[y+1-g.y0], int32(-1)
+	for y := last - 1; y >= 0; y-- {
+		best, pick := int32(0), int32(0)
+		try := func(v int32, depth int, as int32) {
+			end := y + depth
+			if v <= effort || end > last || far && end < last && last-end < s.gap {
+				return
+			}
+			if v += next[end] - effort; v > best {
+				best, pick = v, as
+			}
+		}
 		for i := range g.lanes {
-			if end := y + g.lanes[i].width; end <= hi {
-				if v, _ := s.worth(g.strip(i, y)); v > effort {
-					if v += s.most[end-g.y0] - effort; v > best {
-						best, pick = v, int32(i)
-					}
-				}
+			if w := g.lanes[i].width; y+w <= last {
+				v, _ := s.worth(g.strip(i, lo+y))
+				try(v, w, int32(i))
 			}
 		}
 		if s.shapes != nil {
-			for _, i := range s.shapes.from(g, y) {
-				sh := &s.shapes.all[i]
-				if end := y + sh.depth; end <= hi {
-					if v := s.shape(sh); v > effort {
-						if v += s.most[end-g.y0] - effort; v > best {
-							best, pick = v, int32(len(g.lanes))+i
-						}
-					}
+			for _, i := range s.shapes.from(g, lo+y) {
+				if sh := &s.shapes.all[i]; y+sh.depth <= last {
+					try(s.shape(sh), sh.depth, int32(len(g.lanes))+i)
 				}
 			}
 		}
-		if s.of != nil && y%g.across == 0 {
-			for j, v := range s.of.value[s.of.near(y)] {
-				if end := y + s.of.heights[j]*g.across; v > effort && end <= hi {
-					if v += s.most[end-g.y0] - effort; v > best {
-						best, pick = v, int32(-1-j)
-					}
-				}
+		if s.of != nil && (lo+y)%g.across == 0 {
+			for j, v := range s.of.value[s.of.near(lo+y)] {
+				try(v, s.of.heights[j]*g.across, int32(-j))
 			}
 		}
-		s.most[y-g.y0], s.pick[y-g.y0] = best, pick
+		start[y], s.pick[lo+y-g.y0] = best, pick
+		free[y], next[y] = max(best, free[y+1]), best
+		if y+s.gap < last {
+			next[y] = max(best, free[y+s.gap])
+		}
 	}
-	return s.most[lo-g.y0]
+	if near {
+		return next[0]
+	}
+	return free[0]
+}
+
+// ahead gives the first mark from y on, but before hi, at which the last run
+// begins a band; adjoins says whether one ends at y. It is hi if there is none.
+func (s *sweep) ahead(g *ground, y, hi int, adjoins bool) int {
+	if adjoins && y < hi {
+		if s.start[y-g.y0] > 0 && s.start[y-g.y0] >= s.next[y-g.y0] {
+			return y
+		}
+		y += s.gap
+	}
+	for y < hi && (s.start[y-g.y0] == 0 || s.start[y-g.y0] < s.free[y-g.y0]) {
+		y++
+	}
+	return min(y, hi)
 }
 
 // walk calls found for each band of the relaxed lay that the last run found
 // between lo and hi.
-func (s *sweep) walk(g *ground, lo, hi int, found func(y, end int, pick int32, rips []rip)) {
-	for y := lo; y < hi; {
-		end, pick := y+1, s.pick[y-g.y0]
-		switch i := int(pick); {
-		case i == -1:
+func (s *sweep) walk(g *ground, lo, hi int, near bool, found func(rips []rip)) {
+	for y := s.ahead(g, lo, hi, near); y < hi; y = s.ahead(g, y, hi, true) {
+		switch i := int(s.pick[y-g.y0]); {
 		case i >= 0 && i < len(g.lanes):
-			end = y + g.lanes[i].width
-			found(y, end, pick, []rip{*g.strip(i, y)})
+			found([]rip{*g.strip(i, y)})
+			y += g.lanes[i].width
+		case i < 0:
+			sh := s.of.shape(y, -i)
+			found(sh.rips)
+			y += sh.depth
 		default:
-			var sh shape
-			if i < 0 {
-				sh = s.of.shape(y, -1-i)
-			} else {
-				sh = s.shapes.all[i-len(g.lanes)]
-			}
-			end = y + sh.depth
-			found(y, end, pick, sh.rips)
+			sh := &s.shapes.all[i-len(g.lanes)]
+			found(sh.rips)
+			y += sh.depth
 		}
-		y = end
 	}
 }
 
