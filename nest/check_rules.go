@@ -50,6 +50,7 @@ const (
 	RuleValue    = "value"    // the stated value is that of the plan
 	RuleBound    = "bound"    // no value is above its own bound
 	RuleProven   = "proven"   // a value called proven reaches its bound
+	RuleCost     = "cost"     // the stated cost is that of the hides cut into, and not below its own bound
 	RuleStop     = "stop"     // the reason for stopping is a known one, and agrees with what is proven
 )
 
@@ -63,7 +64,7 @@ func Rules() []string {
 		RuleOverlap, RuleInStrip, RulePosition,
 		RuleStrike, RuleMarks, RuleStrip, RuleApart, RuleNumbers, RuleBands, RuleBlocks, RuleStack,
 		RuleCutter, RuleWaste, RuleGrips, RuleRemnant,
-		RuleSets, RuleCounts, RuleUnplaced, RuleValue, RuleBound, RuleProven, RuleStop,
+		RuleSets, RuleCounts, RuleUnplaced, RuleValue, RuleBound, RuleProven, RuleCost, RuleStop,
 	}
 }
 

@@ -110,6 +110,11 @@ func (c *checker) result() {
 	case r.Proven && r.Bound > r.Value+slack:
 		c.fail(RuleProven, "", "the value %.12g is called proven, but the bound is %.12g", r.Value, r.Bound)
 	}
+	if cost := Cost(c.job, c.plan); !(math.Abs(r.Cost-cost) <= valueTol*max(1, cost)) {
+		c.fail(RuleCost, "", "found %.9g, the hides cut into cost %.9g", r.Cost, cost)
+	} else if !(r.CostBound <= cost+boundTol*max(1, cost)) {
+		c.fail(RuleCost, "", "the bound of the cost %.12g is above the cost %.12g", r.CostBound, cost)
+	}
 	switch r.Stop {
 	case StopProven, StopTime, StopInterrupted:
 		if r.Proven != (r.Stop == StopProven) {

@@ -111,6 +111,10 @@ type Result struct {
 	Stop   string  `json:"stop"`
 	Seed   uint64  `json:"seed"`
 	Steps  int     `json:"steps"` // of the search
+
+	// Where every set is made, the question is from which hides.
+	Cost      float64 `json:"cost,omitempty"`       // of the hides cut into, as far as they have one
+	CostBound float64 `json:"cost_bound,omitempty"` // no choice of hides that gives every set costs less; 0: not known
 }
 
 // Input is a file that the plan was made from.

@@ -267,6 +267,7 @@ var spoils = []spoil{
 	}},
 
 	{RuleStrip, "more than pieces", func(b *bench) {
+		b.job.Tools.Deepest = 0
 		l := &b.plan.Hides[0]
 		for n := range len(b.plan.Pieces) {
 			l.Strips = append(l.Strips, l.Strips[n%2])
@@ -393,6 +394,10 @@ var spoils = []spoil{
 	{RuleProven, "without a bound", func(b *bench) {
 		b.plan.Result.Proven, b.plan.Result.Stop, b.plan.Result.Bound = true, StopProven, math.Inf(1)
 	}},
+	{RuleCost, "not what the hides cost", func(b *bench) { b.plan.Result.Cost = 12 }},
+	{RuleCost, "below its own bound", func(b *bench) { b.plan.Result.CostBound = 1 }},
+	{RuleCost, "a bound that is no number", func(b *bench) { b.plan.Result.CostBound = math.NaN() }},
+
 	{RuleStop, "an unknown reason", func(b *bench) { b.plan.Result.Stop = "tired" }},
 	{RuleStop, "proven, but not said to be", func(b *bench) { b.plan.Result.Stop = StopProven }},
 }

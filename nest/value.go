@@ -5,6 +5,8 @@ import (
 	"maps"
 	"math"
 	"slices"
+
+	"github.com/shopspring/decimal"
 )
 
 // Value is what a plan is worth, in money: the worth of every complete set less
@@ -22,6 +24,18 @@ func Value(j Job, p Plan) float64 {
 	}
 	const fine = 1e6 // below what money is told in, above what a sum of floats loses
 	return math.Round((worth-j.Tools.Effort*float64(Cuts(p)))*fine) / fine
+}
+
+// Cost is what the hides that a plan cuts into have cost, in money. Hides
+// without a cost come free.
+func Cost(j Job, p Plan) float64 {
+	sum := decimal.Zero
+	for _, l := range p.Hides {
+		if h := j.Hide(l.Hide); h != nil {
+			sum = sum.Add(h.Cost())
+		}
+	}
+	return sum.InexactFloat64()
 }
 
 // Cuts counts the cuts of a plan that cost effort. The struck edge and the

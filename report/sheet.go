@@ -412,9 +412,16 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	return nil
 }
 
+// cent is the least difference of money that is told.
+const cent = 0.005
+
 // Proof says in words what a plan is worth and what is proven of it.
 func Proof(r nest.Result) string {
 	switch {
+	case r.Proven && r.CostBound > 0 && r.Cost <= r.CostBound+cent:
+		return fmt.Sprintf("all sets are made, worth %.2f, from hides that cost %.2f; proven: no choice of hides that gives them costs less", r.Value, r.Cost)
+	case r.Proven && r.CostBound > 0:
+		return fmt.Sprintf("all sets are made, worth %.2f, from hides that cost %.2f; no choice of hides that gives them costs less than %.2f", r.Value, r.Cost, r.CostBound)
 	case r.Proven:
 		return fmt.Sprintf("proven: no lay of straight strips on these hides is worth more than this one, %.2f", r.Value)
 	case r.Bound > 0:

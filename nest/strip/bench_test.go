@@ -105,7 +105,7 @@ func BenchmarkBound(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			bd := newBound(p, newShapes())
+			bd := newBound(p, newShapes(), p.whole())
 			if err := bd.improve(1, 0, func() bool { return false }); err != nil {
 				b.Fatal(err)
 			}

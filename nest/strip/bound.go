@@ -34,12 +34,36 @@ import (
 // The prices that make L small also guide the search: they are what a piece of
 // each kind is worth to the lay.
 
+// question is what a bound is asked about: usually all rows, at their worth,
+// and all hides, which come free.
+type question struct {
+	gain    []float64 // of a set of each row
+	hides   []int     // grounds
+	cost    []float64 // of cutting into a hide, by ground; nil: none
+	leather string    // whose pieces count; "": all
+	toll    float64   // what a cut costs
+}
+
+// whole is the question of the most worth.
+func (p *problem) whole() question {
+	q := question{toll: p.job.Tools.Effort}
+	for i := range p.rows {
+		q.gain = append(q.gain, p.rows[i].worth)
+	}
+	for i := range p.grounds {
+		q.hides = append(q.hides, i)
+	}
+	return q
+}
+
 // bound improves prices and keeps the least L(u).
 type bound struct {
+	asked   question
 	p       *problem
 	shapes  *shapes
 	hides   []*seller
 	least   float64   // the least L(u) of all bands, capped: the bound
+	proof   []float64 // the prices that gave it
 	low     float64   // the least L(u) of the lays known, not capped
 	price   []float64 // the prices that gave low
 	master  *linear.Program
@@ -52,34 +76,56 @@ type seller struct {
 	sweep
 	g     *ground
 	bands *bands    // nil where every band is one strip
+	cost  float64   // of cutting into the hide
 	laid  []float64 // pieces of the last lay
 	value float64   // what they fetched, less effort
 }
 
-func newBound(p *problem, known *shapes) *bound {
-	b := &bound{p: p, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
-	limits := make([]float64, len(p.kinds), len(p.kinds)+len(p.grounds))
-	for _, g := range p.grounds {
-		s := &seller{sweep: sweep{p: p, shapes: known, gap: p.leastGap()}, g: g, laid: make([]float64, len(p.kinds))}
+func newBound(p *problem, known *shapes, q question) *bound {
+	b := &bound{p: p, asked: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
+	limits := make([]float64, len(p.kinds), len(p.kinds)+len(q.hides))
+	for _, gi := range q.hides {
+		g := p.grounds[gi]
+		s := &seller{sweep: sweep{p: p, shapes: known, gap: p.leastGap(), toll: q.toll}, g: g, laid: make([]float64, len(p.kinds))}
 		if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
 			s.bands = newBands(&s.sweep, g)
+		}
+		if q.cost != nil {
+			s.cost = q.cost[gi]
 		}
 		b.hides = append(b.hides, s)
 		limits = append(limits, 1)
 	}
 	b.master = linear.New(limits)
-	for _, r := range p.rows { // at no price at all, every set is made
-		b.least += float64(r.qty) * r.order.Worth
+	all := 0.0
+	for i, r := range p.rows { // at no price at all, every set is made
+		all += float64(r.qty) * q.gain[i]
 		var takes []linear.Entry
 		for _, n := range r.needs {
-			takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
+			if b.counts(n.kind) {
+				takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
+			}
 		}
-		b.master.Add(r.order.Worth, float64(r.qty), takes)
+		b.master.Add(q.gain[i], float64(r.qty), takes)
+	}
+	b.least = all
+	area := 0.0
+	for k, kd := range p.kinds {
+		if b.counts(k) {
+			area += kd.area * float64(p.demand[k])
+		}
 	}
 	for k, kd := range p.kinds {
-		b.price[k] = kd.area * p.unit
+		if b.counts(k) {
+			b.price[k] = kd.area * all / max(area, 1)
+		}
 	}
 	return b
+}
+
+// counts reports whether pieces of the kind are asked about.
+func (b *bound) counts(k int) bool {
+	return b.asked.leather == "" || b.asked.leather == b.p.kinds[k].leather
 }
 
 // ask gives L(u), with the caps and without. Where all is false the hides know
@@ -92,8 +138,8 @@ func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 	for k, n := range b.units {
 		u[k] = float64(n) * unit
 	}
-	for _, r := range p.rows {
-		gain := r.order.Worth
+	for i, r := range p.rows {
+		gain := b.asked.gain[i]
 		for _, n := range r.needs {
 			gain -= u[n.kind] * float64(n.count)
 		}
@@ -113,8 +159,8 @@ func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 	capped = total
 	sold := map[string]float64{}
 	for _, s := range b.hides {
-		sold[s.g.hide.Leather()] += s.value
-		total += s.value
+		sold[s.g.hide.Leather()] += max(0, s.value-s.cost)
+		total += max(0, s.value-s.cost)
 	}
 	asked := map[string]float64{}
 	for k, kd := range p.kinds {
@@ -188,7 +234,9 @@ func (b *bound) improve(rounds int, target float64, stop func() bool) error {
 		}
 		u := slices.Clone(b.price)
 		capped, total := b.ask(u, true)
-		b.least = min(b.least, capped)
+		if capped < b.least {
+			b.least, b.proof = capped, u
+		}
 		news := b.offer()
 		if b.meets(target) || news == 0 || total-b.low < exact*total {
 			return nil
@@ -255,8 +303,8 @@ func (b *bound) offer() int {
 				entries = append(entries, linear.Entry{Row: k, By: -n})
 			}
 		}
-		if gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
-			b.master.Add(min(gain, 0), 1, entries)
+		if gain = min(gain, 0) - s.cost; gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
+			b.master.Add(gain, 1, entries)
 			news++
 		}
 	}

@@ -16,6 +16,7 @@ type chain struct {
 	chooser *chooser
 	random  *rand.Rand
 	price   []float64 // what a piece of each kind is worth to the lay
+	grounds []int     // the hides it may lay anew
 	sets    []int     // scratch
 	over    []int     // scratch
 	now     *lay      // where the chain stands
@@ -28,7 +29,7 @@ type chain struct {
 func newChain(p *problem, known *shapes, seed, number uint64) *chain {
 	s := &chain{
 		p: p, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
-		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)),
+		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)), grounds: p.used(),
 	}
 	s.reprice(nil)
 	return s
@@ -159,7 +160,7 @@ func (s *chain) rate(l *lay) float64 {
 			have += s.price[n.kind] * float64(min(n.count, s.over[n.kind]))
 			all += s.price[n.kind] * float64(n.count)
 		}
-		worth += waiting * r.order.Worth * (have / all) * (have / all)
+		worth += waiting * r.worth * (have / all) * (have / all)
 		for _, n := range r.needs {
 			s.over[n.kind] -= min(n.count, s.over[n.kind])
 		}
@@ -184,7 +185,7 @@ func (s *chain) aim(l *lay, gap float64) []int {
 		r := &s.p.rows[i]
 		for s.sets[i] < r.qty && budget > 0 {
 			s.sets[i]++
-			budget -= max(r.order.Worth, gap/100)
+			budget -= max(r.worth, gap/100)
 		}
 	}
 	want := make([]int, len(s.p.kinds))
@@ -204,7 +205,6 @@ const mostShaken = 0.1
 // improve takes so many steps, while the heat, in money, falls from one number
 // to another. It ends early if stop says so or nothing is left to gain.
 func (s *chain) improve(steps int, hot, cool, bound float64, stop func() bool) {
-	used := s.p.used()
 	if s.now == nil {
 		s.now = s.best.clone()
 	}
@@ -220,7 +220,7 @@ func (s *chain) improve(steps int, hot, cool, bound float64, stop func() bool) {
 		for k := range shaken {
 			shaken[k] = s.price[k] * math.Exp(shake*s.random.NormFloat64())
 		}
-		s.ruin(trial, used, shaken, s.aim(s.now, max(bound-s.worth, 0)))
+		s.ruin(trial, s.grounds, shaken, s.aim(s.now, max(bound-s.worth, 0)))
 		heat := hot + (cool-hot)*float64(step)/float64(steps)
 		if e := s.rate(trial); e >= s.energy || s.random.Float64() < math.Exp((e-s.energy)/(heat+1e-12)) {
 			s.now, s.energy = trial, e

@@ -106,7 +106,7 @@ func (d *dive) solve() (*linear.Program, []column, error) {
 		for _, n := range r.needs {
 			takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
 		}
-		master.Add(r.order.Worth, float64(r.qty), takes)
+		master.Add(r.worth, float64(r.qty), takes)
 	}
 	var columns []column
 	gives := make([]float64, len(p.kinds))

@@ -116,7 +116,7 @@ type try struct {
 }
 
 func newBuilder(p *problem, known *shapes) *builder {
-	return &builder{p: p, sweep: sweep{p: p, shapes: known, gap: p.gap}, filler: filler{p: p}, price: make([]float64, len(p.kinds))}
+	return &builder{p: p, sweep: sweep{p: p, shapes: known, gap: p.gap, toll: p.job.Tools.Effort}, filler: filler{p: p}, price: make([]float64, len(p.kinds))}
 }
 
 // window lays bands on hide g between marks lo and hi, where nothing lies,

@@ -25,7 +25,8 @@ type need struct{ kind, count int }
 // row is an order as sets to complete.
 type row struct {
 	order *nest.Order
-	qty   int // sets that the tools and the rack do not rule out at once
+	qty   int     // sets that the tools and the rack do not rule out at once
+	worth float64 // of a set, to the planner
 	needs []need
 	bar   string // why qty is 0; empty if it is the order's own
 	part  string // the part that bars it
@@ -55,7 +56,7 @@ func newProblem(job nest.Job) (*problem, error) {
 	worth, area := 0.0, 0.0
 	for i := range job.Orders {
 		o := &job.Orders[i]
-		r := row{order: o, qty: o.Qty}
+		r := row{order: o, qty: o.Qty, worth: o.Worth}
 		for _, part := range o.Parts {
 			k := kind{
 				leather: part.Leather, use: part.Use, knife: part.Knife,
@@ -82,7 +83,7 @@ func newProblem(job nest.Job) (*problem, error) {
 			p.demand[n.kind] += r.qty * n.count
 			area += float64(r.qty*n.count) * p.kinds[n.kind].area
 		}
-		worth += float64(r.qty) * r.order.Worth
+		worth += float64(r.qty) * r.worth
 	}
 	for _, h := range job.Hides {
 		g, err := newGround(p, h)
@@ -137,6 +138,16 @@ func (p *problem) leastGap() int {
 	return p.gap
 }
 
+// complete reports whether every set of the order book is made.
+func (p *problem) complete(made []int) bool {
+	for i, r := range p.rows {
+		if made[i] < r.order.Qty {
+			return false
+		}
+	}
+	return true
+}
+
 // useNamed is a use of the job.
 func (p *problem) useNamed(name string) hide.Use { return p.job.Uses[name] }
 
@@ -149,7 +160,7 @@ func (p *problem) worthUnit() float64 {
 	const cent = 0.01
 	unit := 0
 	for _, r := range p.rows {
-		cents := r.order.Worth / cent
+		cents := r.worth / cent
 		whole := int(math.Round(cents))
 		if math.Abs(cents-float64(whole)) > 1e-6 {
 			return 0

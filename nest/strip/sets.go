@@ -22,19 +22,18 @@ func newChooser(p *problem, price []float64) *chooser {
 		for _, n := range r.needs {
 			cost += price[n.kind] * float64(n.count)
 		}
-		gain[i] = r.order.Worth
+		gain[i] = r.worth
 		if cost > 0 {
-			gain[i] = r.order.Worth / cost
+			gain[i] = r.worth / cost
 		}
 		if r.qty > 0 {
 			c.order = append(c.order, i)
 		}
 	}
 	slices.SortStableFunc(c.order, func(a, b int) int {
-		ra, rb := p.rows[a].order, p.rows[b].order
 		return cmp.Or(
 			cmp.Compare(gain[b], gain[a]),
-			cmp.Compare(rb.Worth, ra.Worth),
+			cmp.Compare(p.rows[b].worth, p.rows[a].worth),
 			p.earlier(a, b),
 		)
 	})
@@ -68,7 +67,7 @@ func (c *chooser) choose(laid, sets []int) float64 {
 		}
 		if n > 0 {
 			c.shift(i, n, laid, sets)
-			worth += float64(n) * r.order.Worth
+			worth += float64(n) * r.worth
 		}
 	}
 	return worth + c.trade(laid, sets)
@@ -99,7 +98,7 @@ func (c *chooser) trade(laid, sets []int) float64 {
 				c.shift(out, -1, laid, sets)
 				if c.fits(in, laid) {
 					c.shift(in, 1, laid, sets)
-					gained += c.p.rows[in].order.Worth - c.p.rows[out].order.Worth
+					gained += c.p.rows[in].worth - c.p.rows[out].worth
 					again = true
 					break
 				}
@@ -113,7 +112,7 @@ func (c *chooser) trade(laid, sets []int) float64 {
 // better reports whether a set of row a is worth more than one of row b, or as
 // much and due earlier.
 func (c *chooser) better(a, b int) bool {
-	wa, wb := c.p.rows[a].order.Worth, c.p.rows[b].order.Worth
+	wa, wb := c.p.rows[a].worth, c.p.rows[b].worth
 	return wa > wb || wa == wb && c.p.earlier(a, b) < 0
 }
 

@@ -229,7 +229,7 @@ func TestBandsAgainstSlow(t *testing.T) {
 			slow[y-g.y0], plain[y-g.y0] = v, w
 		}
 		known := newShapes()
-		b := newBound(p, known)
+		b := newBound(p, known, p.whole())
 		b.ask(slices.Clone(price), true)
 		got, want := b.hides[0].value, slow[0]
 		switch {
@@ -312,7 +312,8 @@ func TestFlawNeverRaisesBound(t *testing.T) {
 	lower := 0
 	for seed := uint64(0); seed < 12; seed++ {
 		job := bench(t, seed, 60, 8, 80)
-		sound := newBound(problemOf(t, job), newShapes())
+		p := problemOf(t, job)
+		sound := newBound(p, newShapes(), p.whole())
 		if err := sound.improve(2, 0, func() bool { return false }); err != nil {
 			t.Fatal(err)
 		}
@@ -325,7 +326,8 @@ func TestFlawNeverRaisesBound(t *testing.T) {
 				Kind: "hole", Spot: &hide.Spot{At: orb.Point{400 + 1600*r.Float64(), 100 + 450*r.Float64()}, Diameter: 10 + 30*r.Float64()},
 			}),
 		})}
-		worse := newBound(problemOf(t, flawed), newShapes())
+		q := problemOf(t, flawed)
+		worse := newBound(q, newShapes(), q.whole())
 		for range 20 {
 			u := make([]float64, len(sound.price))
 			for k := range u {

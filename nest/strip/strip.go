@@ -25,6 +25,8 @@
 //	search.go   many chains, and what the best have in common
 //	dive.go     what is free laid band by band, as the master problem says
 //	gather.go   few hides cut into
+//	choose.go   the cheapest hides that give every set
+//	cover.go    the cheapest choice that meets demands
 //	settle.go   no waste strip without need
 //	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
@@ -67,7 +69,7 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	}
 	stop := func() bool { return ctx.Err() != nil }
 	known := newShapes()
-	s, b := newSearch(p, known, o.Seed), newBound(p, known)
+	s, b := newSearch(p, known, o.Seed), newBound(p, known, p.whole())
 	tell := func() {
 		if o.Progress != nil {
 			o.Progress(s.worth, b.worth())
@@ -90,8 +92,15 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 		tell()
 	}
 
-	plan := p.record(s.gathered(), s.made, b.price)
-	r := nest.Result{Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
+	l, least := s.gathered(), 0.0
+	if p.complete(s.made) {
+		var err error
+		if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
+			return nest.Plan{}, err
+		}
+	}
+	plan := p.record(l, s.made, b.price)
+	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
 	r.Proven = b.meets(r.Value)
 	switch {
 	case r.Proven:

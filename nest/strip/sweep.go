@@ -23,6 +23,7 @@ type sweep struct {
 	caps   []int   // most pieces of each kind in a run; nil: any number, a bound needs that
 	unit   float64 // money of one unit
 	tables []table // per lane and class, then per lane over all its classes
+	toll   float64 // money that a cut costs at the least
 	gap    int     // marks: least waste strip between two bands
 	start  []int32 // by y-y0: from y on, where a band begins
 	free   []int32
@@ -83,7 +84,7 @@ func (s *sweep) price(g *ground, price []int32, unit float64) {
 }
 
 // effort is what a cut costs, in units, never too much.
-func (s *sweep) effort() int32 { return int32(min(s.p.job.Tools.Effort/s.unit, 1<<28)) }
+func (s *sweep) effort() int32 { return int32(min(s.toll/s.unit, 1<<28)) }
 
 // worth gives the relaxed value of a strip, and the fits it is made of.
 func (s *sweep) worth(r *rip) (int32, []fit) {
