@@ -55,6 +55,7 @@ type Job struct {
 	Hides  []*hide.Hide // sorted by name
 	Uses   map[string]hide.Use
 	Tools  Tools
+	By     time.Time // orders due on or before it come first, whatever their worth; zero: none
 }
 
 // Hide returns the hide of that name, or nil.

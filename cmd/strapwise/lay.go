@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -28,6 +29,7 @@ type layFlags struct {
 	limit time.Duration
 	steps int
 	seed  uint64
+	by    string
 }
 
 func newLay(u *ui) *cobra.Command {
@@ -40,18 +42,28 @@ backbone, around every flaw, for the most worth in complete sets. It writes
 plan.json, a cutting sheet for every hide that is cut, and the yield report
 (yield.txt and yield.json), and says how far any other lay could get.
 
-It ends when its lay is proven the best, or when --steps or --time are used up;
-Ctrl-C, or the system's asking it to end, keeps the best lay so far. Every plan is checked by a second way before
-anything is written.`,
+Where all orders can be made, it looks for the cheapest hides that give them, as
+far as their files tell what they cost, and says what no choice can cost less than.
+
+It ends when its lay is proven the best, or when --steps or --time are used up; if
+only --time is given, it uses all of it. Ctrl-C, or the system's asking it to end,
+keeps the best lay so far. Every plan is checked by a second way before anything is
+written.`,
 		Example: "  strapwise lay --hide ash-3 --time 5s",
 		Args:    noArgs,
-		RunE:    func(c *cobra.Command, _ []string) error { return lay(c.Context(), u, f) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if c.Flags().Changed("time") && !c.Flags().Changed("steps") {
+				f.steps = math.MaxInt
+			}
+			return lay(c.Context(), u, f)
+		},
 	}
 	c.Flags().StringArrayVar(&f.hides, "hide", nil, "lay only on this `hide` (may be given again)")
 	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
 	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays")
 	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays")
+	c.Flags().StringVar(&f.by, "by", "", "orders due on or before this `date` come first, whatever their worth")
 	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search: another seed may find another lay")
 	return c
 }
@@ -74,6 +86,11 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	job, err := w.Job(f.hides...)
 	if err != nil {
 		return &usage{"--hide: " + err.Error(), "strapwise rack list shows the rack"}
+	}
+	if f.by != "" {
+		if job.By, err = time.Parse(time.DateOnly, f.by); err != nil {
+			return &usage{fmt.Sprintf("--by: found %q, expected a date", f.by), "write 2027-03-01"}
+		}
 	}
 	options, err := sheetOptions(w, f.paper)
 	if err != nil {

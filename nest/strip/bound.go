@@ -56,6 +56,15 @@ func (p *problem) whole() question {
 	return q
 }
 
+// money is the question of the most worth in money, whatever is due.
+func (p *problem) money() question {
+	q := p.whole()
+	for i := range p.rows {
+		q.gain[i] = p.rows[i].order.Worth
+	}
+	return q
+}
+
 // bound improves prices and keeps the least L(u).
 type bound struct {
 	asked   question
@@ -316,7 +325,7 @@ func (b *bound) meets(target float64) bool { return b.worth() <= target+proof(ta
 
 // worth is the bound, rounded down to what a plan's worth can be.
 func (b *bound) worth() float64 {
-	unit := b.p.worthUnit()
+	unit := worthUnit(b.asked)
 	if unit == 0 {
 		return b.least
 	}

@@ -42,6 +42,7 @@ type problem struct {
 	demand  []int // pieces of each kind, were every set made
 	rows    []row
 	grounds []*ground
+	hurried bool    // some orders come first, so that worth is not money
 	unit    float64 // a mean worth of a mm² of the leather asked for
 }
 
@@ -77,6 +78,7 @@ func newProblem(job nest.Job) (*problem, error) {
 		p.rows = append(p.rows, r)
 	}
 	p.bar()
+	p.first()
 	p.demand = make([]int, len(p.kinds))
 	for _, r := range p.rows {
 		for _, n := range r.needs {
@@ -127,6 +129,28 @@ func (p *problem) bar() {
 	}
 }
 
+// first makes a set of an order due by the job's date worth more than all sets
+// of all other orders together: it multiplies its worth by a whole number.
+func (p *problem) first() {
+	others, least := 0.0, math.Inf(1)
+	due := func(r *row) bool {
+		return !r.order.Due.IsZero() && !r.order.Due.After(p.job.By) && r.worth > 0
+	}
+	for i := range p.rows {
+		if r := &p.rows[i]; due(r) {
+			least = min(least, r.worth)
+		} else {
+			others += float64(r.qty) * r.worth
+		}
+	}
+	for i := range p.rows {
+		if r := &p.rows[i]; due(r) {
+			r.worth *= 1 + math.Ceil(others/least)
+			p.hurried = true
+		}
+	}
+}
+
 // leastGap is the least waste strip, in marks, that any lay must leave between
 // two bands. Bands that the strap cutter need not rip may lie as they like.
 func (p *problem) leastGap() int {
@@ -151,16 +175,16 @@ func (p *problem) complete(made []int) bool {
 // useNamed is a use of the job.
 func (p *problem) useNamed(name string) hide.Use { return p.job.Uses[name] }
 
-// worthUnit is the largest amount of money of which the worth of every plan is
-// a multiple, or 0 if the effort of cuts makes it any number.
-func (p *problem) worthUnit() float64 {
-	if p.job.Tools.Effort != 0 {
+// worthUnit is the largest amount of money of which every sum of gains is a
+// multiple, or 0 if the effort of cuts makes it any number.
+func worthUnit(q question) float64 {
+	if q.toll != 0 {
 		return 0
 	}
 	const cent = 0.01
 	unit := 0
-	for _, r := range p.rows {
-		cents := r.worth / cent
+	for _, gain := range q.gain {
+		cents := gain / cent
 		whole := int(math.Round(cents))
 		if math.Abs(cents-float64(whole)) > 1e-6 {
 			return 0

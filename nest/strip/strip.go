@@ -100,6 +100,12 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 		}
 	}
 	plan := p.record(l, s.made, b.price)
+	if p.hurried { // what is proven is told in money
+		b = newBound(p, known, p.money())
+		if err := b.improve(boundRounds, nest.Value(job, plan), stop); err != nil {
+			return nest.Plan{}, err
+		}
+	}
 	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
 	r.Proven = b.meets(r.Value)
 	switch {
