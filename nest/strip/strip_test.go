@@ -75,7 +75,7 @@ func TestRolls(t *testing.T) {
 		{
 			"Chvátal, Linear Programming, 1983, ch. 13: LP 452.25, optimum 453", 453, 100,
 			[][2]int{{45, 97}, {36, 610}, {31, 395}, {14, 211}},
-			440,
+			452,
 		},
 		{"widely printed example of 13 widths on 5600 mm: LP 72.917, optimum 73 (recomputed)", 73, 5600, [][2]int{
 			{1380, 22},
