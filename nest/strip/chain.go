@@ -200,7 +200,13 @@ func (s *chain) aim(l *lay, gap float64) []int {
 // mostShaken is the most that prices are shaken, as the deviation of their
 // logarithm: the best of a handful tried on bends with 10 to 60 flaws and on
 // cutting-stock instances. Most steps shake little: the bound's prices are good.
-const mostShaken = 0.1
+// Now and then a step goes by what pieces share of the worth of their sets, much
+// shaken: the bound's prices favour nothing between lays that it mixes.
+const (
+	mostShaken = 0.1
+	wildShaken = 0.5
+	wildEvery  = 8
+)
 
 // improve takes so many steps, while the heat, in money, falls from one number
 // to another. It ends early if stop says so or nothing is left to gain.
@@ -216,9 +222,12 @@ func (s *chain) improve(steps int, hot, cool, bound float64, stop func() bool) {
 		}
 		trial := s.now.clone()
 		shake := s.random.Float64()
-		shake *= shake * shake * mostShaken
+		price := s.price
+		if shake *= shake * shake * mostShaken; step%wildEvery == wildEvery-1 {
+			price, shake = s.p.shares, wildShaken*s.random.Float64()
+		}
 		for k := range shaken {
-			shaken[k] = s.price[k] * math.Exp(shake*s.random.NormFloat64())
+			shaken[k] = price[k] * math.Exp(shake*s.random.NormFloat64())
 		}
 		s.ruin(trial, s.grounds, shaken, s.aim(s.now, max(bound-s.worth, 0)))
 		heat := hot + (cool-hot)*float64(step)/float64(steps)

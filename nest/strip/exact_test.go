@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os/exec"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -13,11 +14,8 @@ import (
 	"strapwise/nest/strip"
 )
 
-// What of the exact cases the planner reaches today.
-const (
-	exactEqual = false // each plan is an optimum
-	exactSteps = 600   // of each lay
-)
+// exactSteps are those of each lay.
+const exactSteps = strip.DefaultSteps
 
 // Seeds of the cases. Those of blocks are few of many that cbc solves in a
 // third of a second; in the first fourteen, blocks give more than plain strips.
@@ -31,6 +29,10 @@ var (
 	gainSeeds  = []uint64{3, 9, 10, 12, 22, 24, 26, 33, 45, 47, 48, 57, 62, 71}
 	blockSeeds = append(gainSeeds, 1, 4, 5, 11, 13, 15, 21, 25, 28, 29, 31, 38, 40, 41, 44, 49, 52, 56)
 )
+
+// shortOf are the seeds whose optimum the search misses, for plain strips and
+// for blocks.
+var shortOf = map[bool][]uint64{true: {17}, false: {48, 57}}
 
 func seedsOf(plain bool) []uint64 {
 	if plain {
@@ -172,7 +174,7 @@ func TestExact(t *testing.T) {
 				t.Errorf("%s: bound %v, the optimum is %v", name, got.Bound, optimum)
 			case got.Value >= optimum-solved:
 				equal++
-			case exactEqual:
+			case !slices.Contains(shortOf[plain], seed):
 				t.Errorf("%s: laid %v, the optimum is %v", name, got.Value, optimum)
 			default:
 				t.Logf("%s: laid %v of %v, bound %v", name, got.Value, optimum, got.Bound)

@@ -42,8 +42,9 @@ type problem struct {
 	demand  []int // pieces of each kind, were every set made
 	rows    []row
 	grounds []*ground
-	hurried bool    // some orders come first, so that worth is not money
-	unit    float64 // a mean worth of a mm² of the leather asked for
+	hurried bool      // some orders come first, so that worth is not money
+	shares  []float64 // by kind: a piece's share, by area, of the worth of a set, at the best
+	unit    float64   // a mean worth of a mm² of the leather asked for
 }
 
 // marks rounds a length up to a whole number of marks.
@@ -93,6 +94,16 @@ func newProblem(job nest.Job) (*problem, error) {
 			return nil, err
 		}
 		p.grounds = append(p.grounds, g)
+	}
+	p.shares = make([]float64, len(p.kinds))
+	for _, r := range p.rows {
+		set := 0.0
+		for _, n := range r.needs {
+			set += p.kinds[n.kind].area * float64(n.count)
+		}
+		for _, n := range r.needs {
+			p.shares[n.kind] = max(p.shares[n.kind], r.worth*p.kinds[n.kind].area/set)
+		}
 	}
 	if area > 0 {
 		p.unit = max(worth, 1) / area
