@@ -34,12 +34,12 @@ var floorSteps = []struct {
 	name  string
 	steps int
 }{
-	{"worth-bend-0", 60},
-	{"worth-bend-25", 60},
-	{"worth-bend-60", 60},
-	{"worth-side-60", 30},
-	{"sets-bend", 60},
-	{"stock-5", 30},
+	{"worth-bend-0", 800},
+	{"worth-bend-25", 800},
+	{"worth-bend-60", 800},
+	{"worth-side-60", 400},
+	{"sets-bend", 400},
+	{"stock-5", 200},
 }
 
 // TestFloors: no change makes the planner lay less, or prove less, than it has.
