@@ -218,7 +218,10 @@ func TestInterrupted(t *testing.T) {
 func TestWhy(t *testing.T) {
 	const in = 25.4
 	job := nest.Job{
-		Hides: []*hide.Hide{sheet(t, "bend", "strap", 50*in, 10*in), sheet(t, "calf", "calf", 12*in, 1*in)},
+		Hides: []*hide.Hide{sheet(t, "bend", "strap", 50*in, 10*in), sheet(t, "calf", "calf", 12*in, 1*in), newHide(t, hide.Spec{
+			Name: "veal", Leather: "veal", Form: "sheet", Outline: []orb.Point{{0, 0}, {50 * in, 0}, {50 * in, in}, {0, in}},
+			Flaws: []hide.Flaw{{Kind: "scar", Stroke: &hide.Stroke{Line: []orb.Point{{30 * in, -1}, {30 * in, 30}}, Width: 10}}},
+		})},
 		Uses:  uses(),
 		Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in},
 	}
@@ -231,15 +234,17 @@ func TestWhy(t *testing.T) {
 	set("long", part("main", "strap", 60, 1))
 	set("broad", part("main", "strap", 20, 5))
 	set("deep", part("keeper", "calf", 4, 0.5), part("main", "calf", 10, 3))
+	set("scarred", part("main", "veal", 40, 1))
 	set("absent", part("main", "strap", 20, 1), part("foam", "foam", 20, 1))
 	set("first", part("main", "strap", 20, 1), part("lining", "calf", 10, 1))
 	set("second", part("main", "strap", 20, 1), part("lining", "calf", 10, 1))
 	want := map[string][2]string{
-		"long":   {"main", "longer than any run of strap fit for load: 1524 mm asked, 1270 mm is the longest"},
-		"broad":  {"main", "the strap cutter does not take that width"},
-		"deep":   {"main", "no stretch of calf anywhere is 76 mm wide and fit for load"},
-		"absent": {"foam", "no foam on the rack"},
-		"second": {"lining", "its leather went to sets worth more or due earlier"},
+		"long":    {"main", "longer than any run of strap fit for load: 1524 mm asked, 1270 mm is the longest"},
+		"broad":   {"main", "the strap cutter does not take that width"},
+		"deep":    {"main", "no stretch of calf anywhere is 76 mm wide and fit for load"},
+		"scarred": {"main", "longer than any run of veal fit for load: 1016 mm asked, 756 mm is the longest; veal has room for it, if load may contain a scar"},
+		"absent":  {"foam", "no foam on the rack"},
+		"second":  {"lining", "its leather went to sets worth more or due earlier; one more set takes 1.3 dm² (0.1 sq ft) of strap, 0.6 dm² (0.1 sq ft) of calf"},
 	}
 	plan := laid(t, job, Options{})
 	for _, u := range plan.Unplaced {
@@ -253,7 +258,7 @@ func TestWhy(t *testing.T) {
 	}
 
 	job.Tools.Effort = 20
-	job.Orders = job.Orders[4:5]
+	job.Orders = job.Orders[5:6]
 	plan = laid(t, job, Options{})
 	if u := plan.Unplaced; len(u) != 1 || u[0].Why != "not worth its cuts: they cost at least 40.00, a set brings 10.00" {
 		t.Errorf("%+v", u)

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
+	"strapwise/hide/measure"
 	"strapwise/nest"
 )
 
@@ -26,10 +28,10 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 		switch {
 		case fits:
 		case longest == 0:
-			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %.0f mm wide and fit for %s", pt.Leather, pt.Width, pt.Use)
+			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %.0f mm wide and fit for %s", pt.Leather, pt.Width, pt.Use) + p.tolerated(k)
 		default:
 			return pt.Name, fmt.Sprintf("longer than any run of %s fit for %s: %.0f mm asked, %.0f mm is the longest",
-				pt.Leather, pt.Use, pt.Length, float64(longest)*p.mark)
+				pt.Leather, pt.Use, pt.Length, float64(longest)*p.mark) + p.tolerated(k)
 		}
 	}
 	if least := p.leastEffort(r); least >= r.order.Worth && least > 0 {
@@ -41,7 +43,70 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 			cmp.Compare(a.Length*a.Width, b.Length*b.Width),
 		)
 	})
-	return scarce.Name, "its leather went to sets worth more or due earlier"
+	return scarce.Name, "its leather went to sets worth more or due earlier; one more set takes " + p.takes(r)
+}
+
+// takes says how much leather of each kind a set is: the least that must be
+// added for one more, if nothing of it were wasted.
+func (p *problem) takes(r *row) string {
+	area := map[string]float64{}
+	for _, n := range r.needs {
+		area[p.kinds[n.kind].leather] += p.kinds[n.kind].area * float64(n.count)
+	}
+	const mm2PerDm2 = 1e4
+	var parts []string
+	for _, l := range p.leathers() {
+		if a := area[l]; a > 0 {
+			parts = append(parts, fmt.Sprintf("%.1f dm² (%.1f sq ft) of %s", a/mm2PerDm2, measure.SquareFeet(a), l))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// tolerated names the flaw that would have to be accepted for a piece of the
+// kind to find a place, where one kind of flaw is all that is in the way.
+func (p *problem) tolerated(k int) string {
+	kd := p.kinds[k]
+	use := p.useNamed(kd.use)
+	for _, flaw := range p.flawKinds(kd.leather) {
+		if slices.Contains(use.Flaws, flaw) {
+			continue
+		}
+		lenient := use
+		lenient.Flaws = append(slices.Clone(use.Flaws), flaw)
+		for _, g := range p.grounds {
+			if g.hide.Leather() != kd.leather {
+				continue
+			}
+			leather, err := g.hide.Serving(lenient, g.hide.Frame())
+			if err != nil {
+				return "" // a hint the less
+			}
+			for y := g.y0; y+kd.width <= g.y1; y++ {
+				for _, s := range leather.Runs(spanOf(y, kd.width, p.mark)) {
+					if floorMark(s.Hi, p.mark)-ceilMark(s.Lo, p.mark) >= kd.length {
+						return fmt.Sprintf("; %s has room for it, if %s may contain a %s", g.hide.Name(), kd.use, flaw)
+					}
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// flawKinds are the kinds of flaw on the hides of a leather, sorted.
+func (p *problem) flawKinds(leather string) []string {
+	var out []string
+	for _, g := range p.grounds {
+		if g.hide.Leather() != leather {
+			continue
+		}
+		for _, f := range g.hide.Flaws() {
+			out = append(out, f.Kind)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // leastEffort is what the cuts of a set cost at the least: a cross-cut a piece.
