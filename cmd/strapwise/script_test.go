@@ -28,7 +28,11 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			demo := filepath.Join(e.WorkDir, "demo")
 			e.Setenv("DEMO", demo)
-			return os.CopyFS(demo, os.DirFS(filepath.Join(root, "demo")))
+			if err := os.CopyFS(demo, os.DirFS(filepath.Join(root, "demo"))); err != nil {
+				return err
+			}
+			// Who follows the README has laid it by now; scripts begin without a plan.
+			return os.RemoveAll(filepath.Join(demo, "plans"))
 		},
 	})
 }
