@@ -25,32 +25,7 @@ type article struct {
 	pattern         string
 	width, size     float64 // mm
 	leather, lining string
-	liningLater     bool // no lining is named: its parts stand aside
-}
-
-// Article is one set of a pattern, not for any order: to count what a hide
-// yields. Width and size are millimetres, leather is the order's. Only the
-// parts of that leather are in Parts; those of the lining and of other
-// leathers stand Aside. The error is a *hide.Fault whose path is the column of
-// the order book that would be wrong.
-func (h *House) Article(pattern string, width, size float64, leather string) (Line, error) {
-	line, fault := h.cut(article{pattern: pattern, width: width, size: size, leather: leather, liningLater: true})
-	if fault != nil {
-		return Line{}, fault
-	}
-	var own []nest.Part
-	for _, p := range line.Parts {
-		if p.Leather == leather {
-			own = append(own, p)
-		} else {
-			line.Aside = append(line.Aside, p)
-		}
-	}
-	if len(own) == 0 {
-		return Line{}, &hide.Fault{Path: "pattern", Rule: fmt.Sprintf("%s: found no piece of the order's leather, expected at least one", pattern)}
-	}
-	line.Parts, line.FirstSet, line.Qty, line.Worth = own, 1, 1, 1
-	return line, nil
+	open            bool // where leather or lining is not named, its parts stand aside
 }
 
 // cut works out one set.
@@ -59,7 +34,7 @@ func (h *House) cut(a article) (Line, *hide.Fault) {
 	if !ok {
 		return Line{}, unknown("pattern", a.pattern, h.Patterns(), "")
 	}
-	if !h.keeps(a.leather) {
+	if !h.keeps(a.leather) && !(a.open && a.leather == "") {
 		return Line{}, unknown("leather", a.leather, h.Leathers(), fmt.Sprintf("add [leathers.%s] to workshop.toml", a.leather))
 	}
 	if a.lining != "" && !h.keeps(a.lining) {
@@ -78,10 +53,10 @@ func (h *House) cut(a article) (Line, *hide.Fault) {
 		part := s.part(pc)
 		switch {
 		case part.Count == 0:
-		case part.Leather == "" && !a.liningLater:
+		case part.Leather == "" && !a.open:
 			s.fail("lining", "found no lining, expected one of "+strings.Join(h.Leathers(), ", "), fmt.Sprintf("the piece %s of the pattern %s is cut from it", pc.name, p.name))
 		case part.Leather == "":
-			part.Leather = orderLining
+			part.Leather = pc.leather.text
 			line.Aside = append(line.Aside, part)
 		case h.keeps(part.Leather):
 			line.Parts = append(line.Parts, part)
@@ -100,7 +75,7 @@ func (h *House) cut(a article) (Line, *hide.Fault) {
 		line.Stitches = int(math.Round(line.Seam / measure.MMPerInch * s.meaning(meanStitches, 100)))
 		line.Thread = line.Seam*4 + 12*measure.MMPerInch // saddle stitch, two needles: common practice, no source
 	}
-	if len(line.Parts) == 0 {
+	if len(line.Parts) == 0 && !a.open {
 		s.fail("pattern", p.name+": found no piece to cut from a leather that the workshop lists, expected at least one", "")
 	}
 	if s.fault != nil {
@@ -199,7 +174,8 @@ func (s *sums) count(what string, c cell) int {
 }
 
 // part works out a piece. One whose count is 0 need not make sense otherwise.
-// The leather of a lining piece is empty if the order names no lining.
+// The leather
+// of a piece is empty if the article does not name it.
 func (s *sums) part(pc *piece) nest.Part {
 	n := s.count(pc.name+".count", pc.count)
 	if n == 0 || s.fault != nil {
