@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -54,6 +55,7 @@ type Options struct {
 	FullSize bool   // scale 1:1, on a page as large as the hide asks for
 	Workshop string // its name, at the head; may be empty
 	Date     string // as it is to be printed; may be empty
+	Claim    string // what is known of better lays; empty: Proof of the plan's result
 }
 
 // Room on a page, in millimetres.
@@ -396,7 +398,7 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	k.line(cut, nil, orb.Point{left, top + 7.6}, orb.Point{right, top + 7.6})
 	t := Text{At: orb.Point{left, top + 11.4}, Size: 3.2, Runs: words(clip(line, 3.2, w, false))}
 	k.text(t)
-	proof := Proof(s.plan.Result)
+	proof := cmp.Or(s.options.Claim, Proof(s.plan.Result))
 	marks := "All marks in " + unit(s.rule) + "; cross-cuts count from the squared end"
 	if !s.lines[0].cut {
 		marks += " of each strip"
