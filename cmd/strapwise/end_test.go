@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"os"
 	"os/signal"
@@ -32,6 +33,8 @@ func TestUnprintable(t *testing.T) {
 		{"pieces", "--json"},
 		{"lay"},
 		{"lay", "--json"},
+		{"tally", "--pattern", "flat", "--width", "1in", "--size", "16in"},
+		{"tally", "--pattern", "flat", "--width", "1in", "--size", "16in", "--json"},
 		{"check"},
 		{"check", "--json"},
 		{"sheet"},
@@ -82,8 +85,10 @@ func TestLongNames(t *testing.T) {
 	}
 }
 
-// TestToldToEnd: lay, when the system tells it to end, keeps the best so far.
-func TestToldToEnd(t *testing.T) {
+// toldToEnd runs a command without end until the system tells it to end, and
+// returns what it printed.
+func toldToEnd(t *testing.T, args ...string) string {
+	t.Helper()
 	if runtime.GOOS == "windows" {
 		t.Skip("no such signal")
 	}
@@ -95,35 +100,62 @@ func TestToldToEnd(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := t.TempDir()
-	done := make(chan string, 1)
+	type ended struct {
+		out, errs string
+		code      int
+	}
+	done := make(chan ended, 1)
 	go func() {
-		_, errs, code := strapwise("lay", "--workshop", filepath.Join("..", "..", "testdata", "demo"), "--out", out, "--time", "5m", "--steps", "1000000000")
-		if code != 0 {
-			done <- errs
-		}
-		close(done)
+		out, errs, code := strapwise(append(args, "--time", "5m", "--steps", "1000000000")...)
+		done <- ended{out, errs, code}
 	}()
 	again := time.NewTicker(50 * time.Millisecond)
 	defer again.Stop()
 	for {
 		select {
-		case errs := <-done:
-			if errs != "" {
-				t.Fatal(errs)
+		case e := <-done:
+			if e.code != 0 {
+				t.Fatal(e.errs)
 			}
-			data, err := os.ReadFile(filepath.Join(out, "plan.json"))
-			if err != nil {
-				t.Fatal(err)
-			}
-			if p, err := nest.DecodePlan("plan.json", data); err != nil || p.Result.Stop != nest.StopInterrupted {
-				t.Errorf("stopped as %q, %v", p.Result.Stop, err)
-			}
-			return
+			return e.out
 		case <-again.C:
 			if err := self.Signal(syscall.SIGTERM); err != nil {
 				t.Fatal(err)
 			}
+		}
+	}
+}
+
+// TestToldToEnd: lay, when the system tells it to end, keeps the best so far.
+func TestToldToEnd(t *testing.T) {
+	out := t.TempDir()
+	toldToEnd(t, "lay", "--workshop", filepath.Join("..", "..", "testdata", "demo"), "--out", out)
+	data, err := os.ReadFile(filepath.Join(out, "plan.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p, err := nest.DecodePlan("plan.json", data); err != nil || p.Result.Stop != nest.StopInterrupted {
+		t.Errorf("stopped as %q, %v", p.Result.Stop, err)
+	}
+}
+
+// TestTallyToldToEnd: so does tally, and counts the hides that were still to
+// come as far as the first lay goes. Of such a sheet of leather no search so far
+// has proven the count at once.
+func TestTallyToldToEnd(t *testing.T) {
+	const butt = "leather = \"strap\"\nform = \"butt\"\nsize = [\"55in\", \"55in\"]\n"
+	dir := workshopWith(t, map[string]string{"hides/ash-1.toml": butt, "hides/ash-2.toml": butt})
+	var got tallyResult
+	out := toldToEnd(t, "tally", "--workshop", dir, "--pattern", "raised", "--width", "1in", "--size", "16in", "--json")
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Hides) != 2 {
+		t.Fatalf("counted %d hides, want 2", len(got.Hides))
+	}
+	for _, h := range got.Hides {
+		if h.Stop != nest.StopInterrupted || h.Sets < 30 || h.Bound <= h.Sets || h.Proven {
+			t.Errorf("%s: %d sets, no more than %d, proven %v, stopped as %q", h.Hide, h.Sets, h.Bound, h.Proven, h.Stop)
 		}
 	}
 }

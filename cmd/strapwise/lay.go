@@ -73,11 +73,8 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	// written is written whole.
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	switch {
-	case f.limit <= 0:
-		return &usage{fmt.Sprintf("--time: found %s, expected more than 0", f.limit), "write 10s or 2m"}
-	case f.steps <= 0:
-		return &usage{fmt.Sprintf("--steps: found %d, expected more than 0", f.steps), ""}
+	if err := someEffort(f.limit, f.steps); err != nil {
+		return err
 	}
 	w, err := workshop.Open(u.workshop)
 	if err != nil {
@@ -97,7 +94,10 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return err
 	}
 	u.notes(w)
-	plan, err := planned(ctx, u, w, job, f)
+	plan, err := planned(ctx, w, job, f.limit, strip.Options{
+		Seed: f.seed, Steps: f.steps,
+		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
+	})
 	if err != nil {
 		return err
 	}
@@ -129,6 +129,17 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	return nil
 }
 
+// someEffort refuses a search of no time or no steps.
+func someEffort(limit time.Duration, steps int) error {
+	switch {
+	case limit <= 0:
+		return &usage{fmt.Sprintf("--time: found %s, expected more than 0", limit), "write 10s or 2m"}
+	case steps <= 0:
+		return &usage{fmt.Sprintf("--steps: found %d, expected more than 0", steps), ""}
+	}
+	return nil
+}
+
 // reportWidth is how many letters wide the yield report is set.
 const reportWidth = 96
 
@@ -138,14 +149,11 @@ type layResult struct {
 	yield.Report
 }
 
-// planned makes the plan and has it checked.
-func planned(ctx context.Context, u *ui, w *workshop.Workshop, job nest.Job, f layFlags) (nest.Plan, error) {
-	ctx, cancel := context.WithTimeout(ctx, f.limit)
+// planned makes the plan of a job and has it checked, in at most so long.
+func planned(ctx context.Context, w *workshop.Workshop, job nest.Job, limit time.Duration, o strip.Options) (nest.Plan, error) {
+	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
-	plan, err := strip.Lay(ctx, job, strip.Options{
-		Seed: f.seed, Steps: f.steps,
-		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
-	})
+	plan, err := strip.Lay(ctx, job, o)
 	if err != nil {
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}

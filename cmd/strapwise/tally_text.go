@@ -1,0 +1,135 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"strapwise/hide/source"
+)
+
+// proof says in words how good a count is known to be.
+func (t tallied) proof() string {
+	switch {
+	case t.Proven && t.Sets == 0:
+		return "proven: " + t.Why
+	case t.Proven:
+		return "proven: no lay of straight strips gives more"
+	case t.Sets == 0:
+		return fmt.Sprintf("no lay of straight strips gives more than %d; %s", t.Bound, t.Why)
+	case t.Sets >= mostSets:
+		return fmt.Sprintf("counted no further; the area holds no more than %d", t.Bound)
+	}
+	return fmt.Sprintf("no lay of straight strips gives more than %d", t.Bound)
+}
+
+// claim is the line above the picture of a hide.
+func (t tallied) claim() string {
+	if t.Proven {
+		return fmt.Sprintf("proven: no lay of straight strips on this hide gives more than %s", source.Count(t.Sets, "set"))
+	}
+	return fmt.Sprintf("%s; no lay of straight strips on this hide gives more than %d", source.Count(t.Sets, "set"), t.Bound)
+}
+
+// tallyRows is the table of counts: a heading for each leather, its hides, and
+// their sum.
+func tallyRows(all []tallied) []string {
+	var leathers []string
+	for _, t := range all {
+		if !slices.Contains(leathers, t.Leather) {
+			leathers = append(leathers, t.Leather)
+		}
+	}
+	slices.Sort(leathers)
+	var rows []string
+	for i, name := range leathers {
+		if i > 0 {
+			rows = append(rows, "")
+		}
+		sets, bound, hides := 0, 0, 0
+		for _, t := range all {
+			if t.Leather != name {
+				continue
+			}
+			if hides == 0 {
+				rows = append(rows, name+": "+t.taken(), "  hide\tform\tsets\tproof")
+			}
+			rows = append(rows, fmt.Sprintf("  %s\t%s\t%d\t%s", t.Hide, t.Form, t.Sets, t.proof()))
+			sets, bound, hides = sets+t.Sets, bound+t.Bound, hides+1
+		}
+		total := fmt.Sprintf("  total\t\t%d\t", sets)
+		switch {
+		case hides == 1:
+			continue
+		case sets < bound:
+			total += fmt.Sprintf("no more than %d", bound)
+		default:
+			total += "proven"
+		}
+		rows = append(rows, total)
+	}
+	return rows
+}
+
+// taken says what of a set is counted, and what is not.
+func (t tallied) taken() string {
+	s := strings.Join(t.Parts, ", ") + " of each set"
+	if len(t.AtHand) > 0 {
+		s += "; taken as at hand: " + strings.Join(t.AtHand, ", ")
+	}
+	return s
+}
+
+// tallyFile is the name of a file about one hide's count.
+func tallyFile(hide, ext string, page int) string {
+	if page == 0 {
+		return fmt.Sprintf("tally-%s%s", hide, ext)
+	}
+	return fmt.Sprintf("tally-%s+%d%s", hide, page+1, ext)
+}
+
+// writeTally writes plan and sheet of every hide that gives a set, and takes
+// away those of the count before.
+func writeTally(dir string, all []tallied, o sheetSettings) ([]string, error) {
+	b, err := newBatch(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer b.drop()
+	for _, t := range all {
+		b.remove(tallyFile(t.Hide, ".json", 0))
+		for page := 0; ; page++ {
+			name := tallyFile(t.Hide, ".svg", page)
+			if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
+				break
+			}
+			b.remove(name)
+		}
+		if t.Sets == 0 {
+			continue
+		}
+		o.Claim = t.claim()
+		pages, err := drawn(t.job, t.plan, t.Hide, o)
+		if err != nil {
+			return nil, err
+		}
+		if err := b.add(tallyFile(t.Hide, ".json", 0), t.plan.Encode()); err != nil {
+			return nil, err
+		}
+		for i, page := range pages {
+			if err := b.add(tallyFile(t.Hide, ".svg", i), page); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if err := b.commit(); err != nil {
+		return nil, err
+	}
+	files := []string{}
+	for _, name := range b.names {
+		files = append(files, filepath.Join(dir, name))
+	}
+	return files, nil
+}
