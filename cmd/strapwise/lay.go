@@ -158,8 +158,14 @@ func planned(ctx context.Context, w *workshop.Workshop, job nest.Job, limit time
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}
 	plan.Inputs = w.Inputs
-	// What is written is what is checked: the places as the file rounds them.
-	if plan, err = nest.DecodePlan(planFile, plan.Encode()); err != nil {
+	return checked(job, plan)
+}
+
+// checked is a plan as its file will have it, which rounds its places, after
+// it has been checked by a second way.
+func checked(job nest.Job, plan nest.Plan) (nest.Plan, error) {
+	plan, err := nest.DecodePlan(planFile, plan.Encode())
+	if err != nil {
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}
 	if faults := nest.Check(job, plan); len(faults) > 0 {

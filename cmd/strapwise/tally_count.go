@@ -25,7 +25,7 @@ type tallied struct {
 	AtHand  []string `json:"at_hand"` // those that are taken as there, by name
 	Why     string   `json:"why"`     // there is not one set; empty if there is
 
-	job  nest.Job
+	job  nest.Job // to make so many sets; without a hide if there is none
 	plan nest.Plan
 }
 
@@ -73,21 +73,36 @@ func (s share) count(ctx context.Context, w *workshop.Workshop, limit time.Durat
 		Hide: s.hide.Name(), Leather: s.hide.Leather(), Form: s.hide.Form(),
 		Sets: int(math.Round(plan.Result.Value)), Bound: int(math.Floor(plan.Result.Bound + lost)),
 		Stop: plan.Result.Stop, Parts: partNames(s.line.Parts), AtHand: partNames(s.line.Aside),
-		job: job, plan: plan,
 	}
 	slices.Sort(t.AtHand)
 	if t.Bound >= order.Qty {
 		t.Bound = most // it was asked of no more than order.Qty
 	}
 	if t.Sets == 0 {
-		if err := s.explain(ctx, w, limit, &t); err != nil {
-			return tallied{}, err
-		}
+		err = s.explain(ctx, w, limit, &t)
+	} else {
+		order.Qty = t.Sets
+		t.job = alone(w, s.hide, order)
+		t.plan, err = checked(t.job, asked(plan))
+	}
+	if err != nil {
+		return tallied{}, err
 	}
 	if t.Proven = t.Sets == t.Bound; t.Proven {
 		t.Stop = nest.StopProven
 	}
 	return t, nil
+}
+
+// asked is the plan as one for the sets that it makes: those beyond were asked
+// for only to see how far it goes, and nobody is short of them.
+func asked(plan nest.Plan) nest.Plan {
+	plan.Sets = slices.Clone(plan.Sets)
+	for i := range plan.Sets {
+		plan.Sets[i].Asked = plan.Sets[i].Complete
+	}
+	plan.Unplaced = nil
+	return plan
 }
 
 // alone is the job of one order on one hide. Sets are counted, so cuts are free.
