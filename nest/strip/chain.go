@@ -205,7 +205,7 @@ func (s *chain) aim(l *lay, gap float64) []int {
 const (
 	mostShaken = 0.1
 	wildShaken = 0.5
-	wildEvery  = 8
+	wildEvery  = 40
 )
 
 // improve takes so many steps, while the heat, in money, falls from one number

@@ -63,11 +63,15 @@ func (s *search) chosen(l *lay, steps int, stop func() bool) (*lay, float64, err
 			choices = append(choices, c)
 		}
 	}
-	if len(choices) > 0 {
-		p.survey()
-	}
 	least := 0.0
 	for _, c := range choices {
+		if enough, err := s.byArea(c, c.paid(l, cost)); err != nil {
+			return nil, 0, err
+		} else if enough {
+			least += c.least
+			continue
+		}
+		p.survey()
 		if err := s.demandsOf(c, cost, tries/4, stop); err != nil {
 			return nil, 0, err
 		}
@@ -97,6 +101,27 @@ func (c *choice) paid(l *lay, cost []float64) float64 {
 		}
 	}
 	return sum
+}
+
+// byArea makes the simplest demand: the hides chosen must have the area of all
+// pieces. It reports true if that shows already that nothing can cost less than
+// what is paid.
+func (s *search) byArea(c *choice, paid float64) (bool, error) {
+	p := s.p
+	gives, need := make([]float64, len(c.hides)), 0.0
+	for i, gi := range c.hides {
+		gives[i] = p.grounds[gi].hide.Area()
+	}
+	for k, kd := range p.kinds {
+		if kd.leather == c.leather {
+			need += kd.area * float64(p.demand[k])
+		}
+	}
+	c.proven.add(gives, need)
+	c.tried.add(gives, need)
+	_, least, err := c.proven.choose()
+	c.least = min(least, paid)
+	return c.least >= paid-proof(paid), err
 }
 
 // demandsOf finds prices at which the hides of a leather seem cheap: those of

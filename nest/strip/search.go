@@ -29,10 +29,10 @@ type search struct {
 }
 
 const (
-	entrants   = 8     // chains of a tournament
-	roundSteps = 100   // of its first round
-	warmth     = 0.002 // of the bound: the heat at the start
-	cooling    = 0.6   // from the start of a round to that of the next
+	entrants   = 4     // chains of a tournament
+	roundSteps = 260   // of its first round
+	warmth     = 0.003 // of the bound: the heat at the start
+	cooling    = 0.5   // from the start of a round to that of the next
 	winners    = 6     // lays of tournaments kept for mixing
 	mostMixed  = 6     // hides: a dive over more takes longer than it gains
 )
