@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"os/signal"
 	"strings"
@@ -47,11 +48,17 @@ counts as lining, other leather as the order's, and one that the pattern names,
 as foam, for itself.
 
 Nothing is written unless --out names a folder: then plan and sheet of each hide.
-Every lay is checked by a second way before its sets are told. Ctrl-C keeps the
-best counts so far.`,
+Every lay is checked by a second way before its sets are told. A count ends when
+it is proven, or when --steps or --time are used up; if only --time is given, the
+hides that are not proven share all of it. Ctrl-C keeps the best counts so far.`,
 		Example: "  strapwise tally --pattern raised --width 1in --size 16in",
 		Args:    noArgs,
-		RunE:    func(c *cobra.Command, _ []string) error { return tally(c.Context(), u, f) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if c.Flags().Changed("time") && !c.Flags().Changed("steps") {
+				f.steps = math.MaxInt
+			}
+			return tally(c.Context(), u, f)
+		},
 	}
 	c.Flags().StringVar(&f.pattern, "pattern", "", "the `pattern` of the article")
 	c.Flags().StringVar(&f.width, "width", "", "its finished `width`, as 1in")

@@ -14,11 +14,9 @@ import (
 func (t tallied) proof() string {
 	switch {
 	case t.Proven && t.Sets == 0:
-		return "proven: " + t.Why
+		return "proven: no lay of straight strips gives one"
 	case t.Proven:
 		return "proven: no lay of straight strips gives more"
-	case t.Sets == 0:
-		return fmt.Sprintf("no lay of straight strips gives more than %d; %s", t.Bound, t.Why)
 	case t.Sets >= mostSets:
 		return fmt.Sprintf("counted no further; the area holds no more than %d", t.Bound)
 	}
@@ -34,7 +32,7 @@ func (t tallied) claim() string {
 }
 
 // tallyRows is the table of counts: a heading for each leather, its hides, and
-// their sum.
+// their sum; then why a hide gives none.
 func tallyRows(all []tallied) []string {
 	var leathers []string
 	for _, t := range all {
@@ -49,6 +47,7 @@ func tallyRows(all []tallied) []string {
 			rows = append(rows, "")
 		}
 		sets, bound, hides := 0, 0, 0
+		var why []string
 		for _, t := range all {
 			if t.Leather != name {
 				continue
@@ -57,18 +56,19 @@ func tallyRows(all []tallied) []string {
 				rows = append(rows, name+": "+t.taken(), "  hide\tform\tsets\tproof")
 			}
 			rows = append(rows, fmt.Sprintf("  %s\t%s\t%d\t%s", t.Hide, t.Form, t.Sets, t.proof()))
+			if t.Sets == 0 {
+				why = append(why, fmt.Sprintf("  %s: %s", t.Hide, t.Why))
+			}
 			sets, bound, hides = sets+t.Sets, bound+t.Bound, hides+1
 		}
-		total := fmt.Sprintf("  total\t\t%d\t", sets)
-		switch {
-		case hides == 1:
-			continue
-		case sets < bound:
-			total += fmt.Sprintf("no more than %d", bound)
-		default:
-			total += "proven"
+		if hides > 1 {
+			known := "proven"
+			if sets < bound {
+				known = fmt.Sprintf("no more than %d", bound)
+			}
+			rows = append(rows, fmt.Sprintf("  total\t\t%d\t%s", sets, known))
 		}
-		rows = append(rows, total)
+		rows = append(rows, why...)
 	}
 	return rows
 }
