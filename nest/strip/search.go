@@ -31,10 +31,10 @@ type search struct {
 const (
 	entrants   = 4     // chains of a tournament
 	roundSteps = 260   // of its first round
-	warmth     = 0.003 // of the bound: the heat at the start
+	warmth     = 0.002 // of the bound: the heat at the start
 	cooling    = 0.5   // from the start of a round to that of the next
 	winners    = 6     // lays of tournaments kept for mixing
-	mostMixed  = 6     // hides: a dive over more takes longer than it gains
+	mostMixed  = 2     // hides: a dive over more takes longer than it gains
 )
 
 func newSearch(p *problem, known *shapes, seed uint64) *search {

@@ -50,7 +50,7 @@ type Options struct {
 
 // DefaultSteps is how many steps the search takes unless told otherwise: one
 // tournament, about a second for a bench's usual order book.
-const DefaultSteps = 3200
+const DefaultSteps = 4800
 
 // boundRounds is how often all bands are asked before each tournament.
 const boundRounds = 4
