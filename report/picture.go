@@ -396,6 +396,8 @@ func (p *picture) ruler() {
 
 // words sets what names itself: zones, remnants, the backbone.
 func (p *picture) words() {
+	const mostNamed = 40 // zones: where there are more, words in the picture find none, and the rest stand below
+
 	for i, r := range p.lay.cuts.Remnants {
 		pts := p.onPage(r)
 		name := fmt.Sprintf("remnant %d", i+1)
@@ -407,13 +409,17 @@ func (p *picture) words() {
 		p.inArea(pts, 2.6, name)
 	}
 	outline := p.onPage(p.hide.Outline().Corners())
-	for _, z := range p.hide.Zones() {
+	for i, z := range p.hide.Zones() {
 		name := z.Quality.String()
 		if z.Turned {
 			name += fmt.Sprintf(" (grain turned %.0f°)", z.Grain.Degrees())
 		}
 		named := false
-		for _, ring := range shape.Rings(shape.On(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners())))) {
+		var rings [][]orb.Point
+		if i < mostNamed {
+			rings = shape.Rings(shape.On(polygonOf(outline), polygonOf(p.onPage(z.Area.Corners()))))
+		}
+		for _, ring := range rings {
 			if z.Quality >= hide.Firm { // only its outline shows it
 				named = p.onEdge(ring, name) || p.inArea(ring, 2.6, name) || named
 			} else {
