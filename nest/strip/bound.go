@@ -19,8 +19,8 @@ import (
 // at most what they pay for pieces plus the first sum, and no hide can sell
 // more than the second. A leather sells no more than is asked for, hence the
 // min. most(u) is never less than the truth (see sweep and bands), and of the
-// price of cuts only what no lay can save is charged. So the least L(u) met on the way is a bound, and nothing
-// but an evaluated L(u) is ever reported.
+// price of cuts only what no lay can save is charged. So the least L(u) met on
+// the way is a bound, and nothing but an evaluated L(u) is ever reported.
 //
 // The prices come from the master problem of Dantzig and Wolfe (Operations
 // Research 8, 1960): the best mixture of the lays met so far. Its optimal prices
@@ -217,11 +217,11 @@ func (s *seller) sell(all bool) {
 // learn makes known the bands of the last sweep, and from every near edge the
 // one that comes closest to being part of it.
 func (s *seller) learn() {
-	const close = 0.003 // of the hide's worth
+	const near = 0.003 // of the hide's worth
 	if s.bands == nil {
 		return
 	}
-	slack := int32(close * s.value / s.unit)
+	slack := int32(near * s.value / s.unit)
 	for y := s.g.y0; y < s.g.y1; y++ {
 		if j := s.bands.likely(y, &s.sweep, slack); j > 0 {
 			s.shapes.add(s.g, s.bands.shape(y, j))
@@ -273,9 +273,6 @@ func (b *bound) settle(stop func() bool) error {
 		}
 		for k := range u {
 			u[k] = between*b.price[k] + (1-between)*b.master.Price(k)
-		}
-		if between == 1 {
-			copy(u, b.price)
 		}
 		_, total := b.ask(u, false)
 		news := b.offer()

@@ -33,7 +33,7 @@ type choice struct {
 	fails   float64 // the margin that was too little
 	holds   float64 // and the one that was not
 	least   float64 // no choice costs less
-	asked   int     // choices tried
+	asked   int     // choices that were laid on, or not
 	stuck   bool    // prices show no more: a choice that costs that little may do
 	done    bool
 }
@@ -75,16 +75,13 @@ func (s *search) chosen(l *lay, steps int, stop func() bool) (*lay, float64, err
 		if err := s.demandsOf(c, cost, tries/4, stop); err != nil {
 			return nil, 0, err
 		}
-		for range tries {
+		for !c.done && c.asked < tries && !stop() {
 			better, err := s.tryChoice(c, l, cost, steps/8, stop)
 			if err != nil {
 				return nil, 0, err
 			}
 			if better != nil {
 				l = better
-			}
-			if c.done || stop() {
-				break
 			}
 		}
 		least += min(c.least, c.paid(l, cost))
@@ -190,8 +187,8 @@ func (c *choice) demand(b *bound) {
 	c.tried.add(gives, need)
 }
 
-// tryChoice tries the cheapest choice that is not ruled out. It returns a lay
-// that costs less than the one given, or nil.
+// tryChoice tries the cheapest choice with the margin whose turn it is, if that
+// would be a gain. It returns a lay that costs less than the one given, or nil.
 func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop func() bool) (*lay, error) {
 	_, least, err := c.proven.choose()
 	if err != nil {
@@ -202,7 +199,6 @@ func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop fu
 	if c.holds-c.fails > leastMargin {
 		margin = (c.fails + c.holds) / 2
 	}
-	c.asked++
 	in, _, err := c.tried.with(margin).choose()
 	if err != nil {
 		return nil, err
@@ -224,6 +220,7 @@ func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop fu
 		c.done = margin <= c.fails
 		return nil, nil
 	}
+	c.asked++
 	if found := s.layOn(c, l, grounds, steps, stop); found != nil {
 		c.holds = margin
 		c.done = paid <= c.least+proof(paid)

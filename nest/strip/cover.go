@@ -85,16 +85,17 @@ func (c *cover) choose() ([]bool, float64, error) {
 		return nil, 0, err
 	}
 	var best []bool
-	worth := math.Inf(1)
+	worth, floor := math.Inf(1), math.Inf(1) // of nodes given up, the least that was not ruled out
 	for range most {
 		if len(open) == 0 {
-			return best, worth, nil
+			return best, min(worth, floor), nil
 		}
 		n := heap.Pop(&open).(node)
 		if n.least >= worth-proof(worth) {
-			return best, worth, nil
+			return best, min(worth, floor), nil
 		}
-		if choice, cost := c.round(n.x); cost < worth {
+		choice, cost := c.round(n.x)
+		if cost < worth {
 			best, worth = choice, cost
 		}
 		split := -1
@@ -104,7 +105,11 @@ func (c *cover) choose() ([]bool, float64, error) {
 			}
 		}
 		if split < 0 {
-			continue // its rounding is as good as any choice in it
+			// Its rounding is as good as any choice in it, but for the last digits.
+			if cost > n.least+proof(cost) {
+				floor = min(floor, n.least)
+			}
+			continue
 		}
 		for _, side := range []int8{-1, 1} {
 			fixed := slices.Clone(n.fixed)
@@ -114,7 +119,7 @@ func (c *cover) choose() ([]bool, float64, error) {
 			}
 		}
 	}
-	least := worth
+	least := min(worth, floor)
 	for _, n := range open {
 		least = min(least, n.least)
 	}

@@ -7,9 +7,8 @@ import (
 )
 
 // search is a tournament of chains. Where a chain comes to rest is much a matter
-// of luck with its first steps, and a long chain does not make up for a bad
-// start; so many chains go a short way, the better half of them twice as far,
-// and so on to the last. Chains do not know of each other, so that goroutines
+// of luck, and going on does not mend a bad start; so a few chains go some way,
+// the better half of them twice as far, and so on to the last. Chains do not know of each other, so that goroutines
 // share them out and the result is the same. What the last one has found, and
 // the lays that won before, are then mixed: a dive takes from each the bands that
 // go best together.
@@ -67,7 +66,7 @@ func (s *search) take(c *chain) {
 
 // round goes on with the tournament, or begins one, for no more than so many
 // steps. It returns the steps taken.
-func (s *search) round(most int, bound float64, stop func() bool) int {
+func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	if len(s.chains) == 0 {
 		s.steps, s.heat = roundSteps, warmth*bound
 		for range min(entrants, max(1, most/roundSteps)) {
@@ -92,18 +91,20 @@ func (s *search) round(most int, bound float64, stop func() bool) int {
 		if len(s.won) > winners {
 			s.won = s.won[1:]
 		}
-		s.mix(last, stop)
+		if err := s.mix(last, stop); err != nil {
+			return 0, err
+		}
 	} else {
 		s.chains = s.chains[:len(s.chains)/2]
 	}
-	return taken
+	return taken, nil
 }
 
 // mix dives over the lays that won, and keeps what it finds if it is better.
-func (s *search) mix(c *chain, stop func() bool) {
+func (s *search) mix(c *chain, stop func() bool) error {
 	used := s.p.used()
 	if len(used) > mostMixed {
-		return
+		return nil
 	}
 	for try := range uint64(len(s.won)) {
 		d := newDive(s.p, c.build, rand.New(rand.NewPCG(s.seed, s.number<<8|try)), s.p.emptyLay(), used)
@@ -113,8 +114,11 @@ func (s *search) mix(c *chain, stop func() bool) {
 				d.known = append(d.known, mixture{gi, l.bands[gi]})
 			}
 		}
-		d.run(stop)
+		if err := d.run(stop); err != nil {
+			return err
+		}
 		c.keep(d.lay)
 	}
 	s.take(c)
+	return nil
 }

@@ -53,11 +53,11 @@ func (s *shapes) from(g *ground, y int) []int32 {
 	return nil
 }
 
-// add makes a shape known. It reports false if it was.
-func (s *shapes) add(g *ground, sh shape) bool {
+// add makes a shape known.
+func (s *shapes) add(g *ground, sh shape) {
 	key := sh.key(g)
 	if s.seen[key] {
-		return false
+		return
 	}
 	s.seen[key] = true
 	if s.at[g] == nil {
@@ -65,7 +65,6 @@ func (s *shapes) add(g *ground, sh shape) bool {
 	}
 	s.at[g][sh.y-g.y0] = append(s.at[g][sh.y-g.y0], int32(len(s.all)))
 	s.all = append(s.all, sh)
-	return true
 }
 
 // key tells shapes apart.

@@ -190,7 +190,7 @@ func TestBandsAgainstSlow(t *testing.T) {
 	for seed := uint64(0); seed < 20; seed++ {
 		job, r := small(t, seed, 14)
 		job.Tools.Deepest, job.Tools.Part = float64(30+10*r.IntN(8)), float64(20+10*r.IntN(4))
-		job.Tools.Blocks, job.Tools.Grips = r.IntN(4), float64(10*r.IntN(3))
+		job.Tools.Blocks, job.Tools.Grips = r.IntN(4), float64(10*r.IntN(5))
 		for i := range job.Orders {
 			job.Orders[i].Parts[0].Width = float64(30 + 10*r.IntN(3))
 		}

@@ -3,11 +3,12 @@
 // and bounds what any other lay of strips could be worth.
 //
 // The model. A hide is ripped, from a struck edge that runs along the backbone,
-// into strips; between two strips lies nothing or a waste strip. A strip is
-// cross-cut into pieces as wide as itself and scrap. Every cut is set to a mark
-// of the workshop's rule, counted from the origin of the hide's frame; pieces
-// are rounded up to marks. A piece may lie where its use is served (hide.Leather)
-// and the tools reach.
+// into bands; between two bands lies nothing or a waste strip. A band is one strip
+// or is cross-cut into blocks, each of which is ripped into strips (bands.go says
+// which bands). A strip is cross-cut into pieces as wide as itself and scrap. Every
+// cut is set to a mark of the workshop's rule, counted from the origin of the
+// hide's frame; pieces are rounded up to marks. A piece may lie where its use is
+// served (hide.Leather) and the tools reach.
 //
 // The method, a file each:
 //
@@ -16,6 +17,7 @@
 //	fill.go     one strip filled for given prices
 //	table.go    one run filled for given prices, for every length
 //	sweep.go    all of a hide for given prices, by its depth
+//	band.go     a band with its pieces
 //	shape.go    bands that are known
 //	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
@@ -31,6 +33,7 @@
 //	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
+//	turn.go     work shared out to the processors
 package strip
 
 import (
@@ -88,7 +91,11 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 			s.first()
 			p.survey()
 		}
-		taken += s.round(o.Steps-taken, b.worth(), stop)
+		n, err := s.round(o.Steps-taken, b.worth(), stop)
+		if err != nil {
+			return nest.Plan{}, err
+		}
+		taken += n
 		tell()
 	}
 

@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide"
+	"strapwise/hide/plane"
 	"strapwise/nest"
 )
 
@@ -162,6 +163,25 @@ func TestSide(t *testing.T) {
 		}
 		if got := laid(t, job, Options{}).Result; got.Value != tt.want || got.Bound != tt.want {
 			t.Errorf("%v ft: %+v, want %v proven", tt.feet, got, tt.want)
+		}
+	}
+}
+
+// TestWasteStrip: two strips lie on either side of a brand over the whole length
+// if what lies between them can be ripped off, and one otherwise.
+func TestWasteStrip(t *testing.T) {
+	brand := plane.Box(orb.Point{-1, 45}, orb.Point{501, 55})
+	h := newHide(t, hide.Spec{
+		Name: "h", Leather: "strap", Form: "sheet", Outline: []orb.Point{{0, 0}, {500, 0}, {500, 100}, {0, 100}},
+		Flaws: []hide.Flaw{{Kind: "brand", Patch: &brand}},
+	})
+	for _, tt := range []struct{ least, want float64 }{{20, 2}, {21, 1}} {
+		job := nest.Job{
+			Orders: []nest.Order{pieces("A", 3, 400, 40, 1)}, Hides: []*hide.Hide{h}, Uses: uses(),
+			Tools: nest.Tools{Mark: 1, CutterMin: tt.least, CutterMax: 100},
+		}
+		if got := laid(t, job, Options{}).Result; got.Value != tt.want || !got.Proven {
+			t.Errorf("waste strips of %v mm or more: %+v, want %v proven", tt.least, got, tt.want)
 		}
 	}
 }

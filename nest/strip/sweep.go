@@ -5,14 +5,15 @@ import "math"
 // A sweep gives the most that a hide can be worth when a piece of each kind
 // fetches a price, by dynamic programming over its depth:
 //
-//	most[y] = max( most[y+1],
-//	               strip(y, lane) + most[y + width],     for every lane
-//	               band(y, shape) + most[y + depth] )    for every shape known there
+//	start[y] = max( strip(y, lane) + next[y + width],     for every lane
+//	                band(y, shape) + next[y + depth] )    for every shape known there, or every band found
+//	free[y]  = max( start[y], free[y+1] )                 where no band adjoins
+//	next[y]  = max( start[y], free[y+gap] )               where one does: a waste strip must be wide enough
 //
 // The value of a strip is that of a relaxed filling: pieces without limit of
-// number, or of each kind so many a run. Where classes share the
-// leather of a strip it is the lesser of two relaxations, each at least the
-// truth: every class has the strip to itself, and every piece may lie in any run.
+// number, or of each kind so many a run. Where classes share the leather of a
+// strip it is the lesser of two relaxations, each at least the truth: every class
+// has the strip to itself, and every piece may lie in any run.
 //
 // Prices are whole numbers of a small unit of money, so that sums are exact and
 // equal lays have equal values.
