@@ -26,13 +26,20 @@ type measured struct {
 	faults []string // rules that the plan breaks
 }
 
-// gap is how far, in per cent of the bound, the plan may be from the best.
+// gap is how far the plan may be from the best: of its worth, in per cent of the
+// bound; or, where every set is made, of the cost of its hides, in per cent of it.
 func (m measured) gap() float64 {
-	if m.result.Bound == 0 {
+	switch {
+	case m.result.CostBound > 0 && m.result.Proven:
+		return 100 * (m.cost - m.result.CostBound) / m.cost
+	case m.result.Bound == 0:
 		return 0
 	}
 	return 100 * (m.result.Bound - m.result.Value) / m.result.Bound
 }
+
+// proven reports whether there is no better plan, nor one from cheaper hides.
+func (m measured) proven() bool { return m.result.Proven && m.gap() < 1e-6 }
 
 // gain is what bands of several strips add to plain ones, in per cent.
 func (m measured) gain() float64 {

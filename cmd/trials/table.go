@@ -26,6 +26,7 @@ var columns = []column{
 	middle("laid", 5, "%.0f", func(m measured) float64 { return float64(m.laid) }),
 	middle("hides", 5, "%.0f", func(m measured) float64 { return float64(m.hides) }),
 	middle("cost", 8, "%.2f", func(m measured) float64 { return m.cost }),
+	middle("least", 8, "%.2f", func(m measured) float64 { return m.result.CostBound }),
 	middle("first ms", 8, "%.0f", func(m measured) float64 { return float64(m.first.Microseconds()) / 1000 }),
 	middle("best", 10, "%.1f", func(m measured) float64 { return m.result.Value }),
 	middle("bound", 10, "%.1f", func(m measured) float64 { return m.result.Bound }),
@@ -53,7 +54,7 @@ func gain(_ trial.Instance, _ time.Duration, runs []measured) string {
 func proven(_ trial.Instance, _ time.Duration, runs []measured) string {
 	n := 0
 	for _, m := range runs {
-		if m.result.Proven {
+		if m.proven() {
 			n++
 		}
 	}
