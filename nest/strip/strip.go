@@ -30,6 +30,7 @@
 //	choose.go   the cheapest hides that give every set
 //	cover.go    the cheapest choice that meets demands
 //	settle.go   no waste strip without need
+//	rank.go     the strongest and longest nearest to the backbone
 //	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
