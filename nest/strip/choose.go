@@ -22,6 +22,8 @@ import (
 const (
 	mostMargin  = 0.3   // of what is asked for: more than a lay wastes beyond the sweep's hopes
 	leastMargin = 0.004 // between two margins tried
+	enoughSteps = 150   // of a chain, for each hide of a choice, when it is first tried
+	mostAlike   = 3     // choices tried with the margin that failed
 )
 
 // choice is what is known about the hides of one leather.
@@ -33,9 +35,25 @@ type choice struct {
 	fails   float64 // the margin that was too little
 	holds   float64 // and the one that was not
 	least   float64 // no choice costs less
+	bound   *bound  // of all its hides, where every set must be made: gives demands and prices
+	effort  int     // how hard a choice is tried, from 1
 	asked   int     // choices that were laid on, or not
+	alike   int     // of them, those with the margin that failed
 	stuck   bool    // prices show no more: a choice that costs that little may do
-	done    bool
+	done    bool    // no choice that is left promises a gain
+	settled bool    // none can be one
+}
+
+// harder has the choices that failed tried again, with four times the steps, if
+// that is within the steps allowed and a gain is possible.
+func (c *choice) harder(steps int) bool {
+	if c.settled || c.effort*enoughSteps*len(c.hides) > steps {
+		return false
+	}
+	c.effort *= 4
+	c.fails, c.alike, c.stuck, c.done = c.fails/2, 0, false, false
+	c.tried.demands = slices.Clone(c.proven.demands)
+	return true
 }
 
 // chosen is the lay on the cheapest hides found, and what hides must cost at the
@@ -47,7 +65,7 @@ func (s *search) chosen(l *lay, steps int, stop func() bool) (*lay, float64, err
 	cost := make([]float64, len(p.grounds))
 	var choices []*choice
 	for _, leather := range p.leathers() {
-		c := &choice{leather: leather, holds: mostMargin}
+		c := &choice{leather: leather, holds: mostMargin, effort: 1}
 		priced := true
 		for gi, g := range p.grounds {
 			if g.hide.Leather() != leather {
@@ -72,10 +90,19 @@ func (s *search) chosen(l *lay, steps int, stop func() bool) (*lay, float64, err
 			continue
 		}
 		p.survey()
-		if err := s.demandsOf(c, cost, tries/4, stop); err != nil {
+		c.bound = s.boundOf(c, cost)
+		if err := c.learn(min(tries/4, 3), stop); err != nil {
 			return nil, 0, err
 		}
-		for !c.done && c.asked < tries && !stop() {
+		for c.asked < tries && !stop() {
+			if c.done {
+				if !c.harder(steps / 8) {
+					break
+				}
+				if err := c.learn(3, stop); err != nil {
+					return nil, 0, err
+				}
+			}
 			better, err := s.tryChoice(c, l, cost, steps/8, stop)
 			if err != nil {
 				return nil, 0, err
@@ -121,14 +148,14 @@ func (s *search) byArea(c *choice, paid float64) (bool, error) {
 	return c.least >= paid-proof(paid), err
 }
 
-// demandsOf finds prices at which the hides of a leather seem cheap: those of
-// the bound where every set must be made and hides cost what they do; in so many
-// rounds of asking for all bands.
-func (s *search) demandsOf(c *choice, cost []float64, rounds int, stop func() bool) error {
+// boundOf asks at which prices the hides of a leather seem cheap: it is the bound
+// where every set must be made and hides cost what they do.
+func (s *search) boundOf(c *choice, cost []float64) *bound {
 	p := s.p
-	all := 1.0
+	all, area := 1.0, 0.0
 	for _, gi := range c.hides {
 		all += cost[gi]
+		area += p.grounds[gi].hide.Area()
 	}
 	q := question{hides: c.hides, cost: cost, leather: c.leather, gain: make([]float64, len(p.rows))}
 	for i, r := range p.rows {
@@ -150,26 +177,28 @@ func (s *search) demandsOf(c *choice, cost []float64, rounds int, stop func() bo
 	b := newBound(p, s.known, q)
 	for k, kd := range p.kinds { // begin at the mean cost of leather
 		if b.counts(k) {
-			area := 0.0
-			for _, gi := range c.hides {
-				area += p.grounds[gi].hide.Area()
-			}
 			b.price[k] = kd.area * all / area
 		}
 	}
-	const most = 60 // hides asked in all: each takes about a tenth of a second
-	for range max(1, min(rounds, 6, most/len(c.hides))) {
-		if stop() {
-			return nil
-		}
-		_, b.low = b.ask(b.price, true)
-		c.demand(b)
-		b.offer()
+	return b
+}
+
+// learn makes demands, in so many rounds of asking for all bands, and prices.
+func (c *choice) learn(rounds int, stop func() bool) error {
+	const most = 120 // hides asked in all: each takes about a tenth of a second
+	b := c.bound
+	for range max(1, min(rounds, most/len(c.hides))) {
 		if err := b.settle(stop); err != nil {
 			return err
 		}
+		if stop() {
+			return nil
+		}
+		_, b.low = b.ask(slices.Clone(b.price), true)
+		c.demand(b)
+		b.offer()
 	}
-	return nil
+	return b.settle(stop)
 }
 
 // demand adds what a bound over all hides of the leather has just found.
@@ -213,23 +242,31 @@ func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop fu
 	}
 	switch {
 	case c.least >= now-proof(now):
-		c.done = true
+		c.done, c.settled = true, true
 		return nil, nil
 	case in == nil || paid >= now-proof(now): // no gain with so much margin
 		c.holds = margin
 		c.done = margin <= c.fails
 		return nil, nil
+	case margin == c.fails && c.fails > 0:
+		if c.alike++; c.alike > mostAlike {
+			c.done = true
+			return nil, nil
+		}
 	}
 	c.asked++
 	if found := s.layOn(c, l, grounds, steps, stop); found != nil {
 		c.holds = margin
 		c.done = paid <= c.least+proof(paid)
+		c.settled = c.done
 		return found, nil
 	}
 	if stop() {
 		return nil, nil
 	}
-	c.fails = margin
+	if margin > c.fails {
+		c.fails, c.alike = margin, 0
+	}
 	return nil, s.ruleOut(c, in, margin, grounds, stop)
 }
 
@@ -238,17 +275,20 @@ func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop fu
 func (s *search) layOn(c *choice, l *lay, grounds []int, steps int, stop func() bool) *lay {
 	const (
 		chains = 4
-		enough = 150 // steps for each hide, at first
+		warmth = 0.001 // of the worth that a hide holds
 	)
 	p := s.p
-	steps = max(100, min(steps, enough*c.asked*len(grounds)))
+	steps = max(100, min(steps, enoughSteps*c.effort*len(grounds)))
 	all := 0.0
 	for _, r := range p.rows {
 		all += float64(r.qty) * r.worth
 	}
 	var tries []*chain
 	for range chains {
-		tries = append(tries, s.chain())
+		ch := s.chain()
+		ch.reprice(c.bound.price)
+		ch.placeAll(all)
+		tries = append(tries, ch)
 	}
 	each(len(tries), func(i int) {
 		ch := tries[i]

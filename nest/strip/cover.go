@@ -72,7 +72,8 @@ func (n *nodes) Pop() any {
 // The choice is nil if even all hides do not meet the demands; then the cost is
 // infinite.
 func (c *cover) choose() ([]bool, float64, error) {
-	const most = 3000 // nodes: far more than five demands and a hundred hides took
+	// The fewer hides, the more nodes: about as much work.
+	most := max(3000, 400_000/max(1, len(c.cost)))
 	open := nodes{}
 	push := func(fixed []int8) error {
 		n, feasible, err := c.relax(fixed)
