@@ -10,10 +10,11 @@ import (
 
 // What a block is, told once on a sheet that has any.
 const blockNote = "blocks: cut a band apart at the marks, and write each block's name in its near left corner; " +
-	"rip a block from its near edge outward, and cross-cut what comes off from its left end"
+	"rip a block from its near edge outward, and cross-cut what comes off from its left end; " +
+	"a block that the list leaves lies by until the cutter is set for it"
 
-// blocks writes bands that are cut up alike: they are ripped off, cross-cut into
-// blocks, and each block is ripped into strips.
+// blocks writes bands that are cut up alike: they are ripped off and cross-cut
+// into blocks.
 func (w *writer) blocks(bands []band) {
 	first := bands[0]
 	if first.lettered() && !w.told {
@@ -37,24 +38,6 @@ func (w *writer) blocks(bands []band) {
 	}
 	if cuts := w.blockCuts(bands...); len(cuts) > 0 {
 		w.add(Step{Name: bandNames(bands), Again: true, Do: words("cross-cut at"), Cuts: cuts, With: true})
-	}
-	var left []block // along the bands, those of one place together
-	for i := range first.blocks {
-		for _, b := range bands {
-			left = append(left, b.blocks[i])
-		}
-	}
-	for len(left) > 0 {
-		var alike, rest []block
-		for _, k := range left {
-			if w.alikeBlocks(left[0], k) {
-				alike = append(alike, k)
-			} else {
-				rest = append(rest, k)
-			}
-		}
-		w.stack(alike, first)
-		left = rest
 	}
 }
 
@@ -106,45 +89,6 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 		}
 	}
 	return cuts
-}
-
-// stack writes the strips of blocks alike, from their near edges outward.
-func (w *writer) stack(blocks []block, b band) {
-	var named []string
-	for _, k := range blocks {
-		named = append(named, k.name)
-	}
-	name := strings.Join(named, ", ")
-	strips := blocks[0].strips
-	for i := 0; i < len(strips); {
-		n := 1
-		for i+n < len(strips) && w.alikeStrips(strips[i+n-1], strips[i+n]) {
-			n++
-		}
-		var group []int
-		for _, k := range blocks {
-			for _, s := range k.strips[i : i+n] {
-				group = append(group, s.N)
-			}
-		}
-		s := strips[i+n-1]
-		over, full := b.far()-s.FromMM-s.WidthMM, len(w.pieces[s.N]) > 0
-		switch {
-		case !full:
-			w.rip("", s.WidthMM, take("scrap,", n, len(blocks)))
-		case over < sameMark && n == 1 && i == 0: // as deep as its band
-			w.add(Step{Do: words(take("the block is", 1, len(blocks)))})
-		case over < sameMark && n == 1:
-			w.add(Step{Do: words(take("the rest is", 1, len(blocks)))})
-		default:
-			w.rip("", s.WidthMM, take("take", n, len(blocks)))
-		}
-		made := &w.out[len(w.out)-1]
-		made.Name, made.In, made.Again = name, true, i > 0
-		made.Scrap = i+n == len(strips) && over > sameMark
-		w.crossCut(group)
-		i += n
-	}
 }
 
 // alikeStrips reports whether strips are equally wide and, from their squared

@@ -61,7 +61,7 @@ func TestBlocksAreTold(t *testing.T) {
 		0: `
 strike the edge along the lower edge of the hide
 square the end at its left end
-blocks: cut a band apart at the marks, and write each block's name in its near left corner; rip a block from its near edge outward, and cross-cut what comes off from its left end
+blocks: cut a band apart at the marks, and write each block's name in its near left corner; rip a block from its near edge outward, and cross-cut what comes off from its left end; a block that the list leaves lies by until the cutter is set for it
 1, 2: set the cutter to 60, rip 2 bands
 1, 2: cross-cut at 250 block 1a, 2a | 600 block 1b, 2b | 650 scrap | rest block 1c, 2c
 1a, 2a, 1c, 2c: set the cutter to 30, take 2 strips of each
@@ -73,16 +73,16 @@ blocks: cut a band apart at the marks, and write each block's name in its near l
 		90: `
 strike the edge along the lower edge of the hide
 before any rip, chalk the line square across the hide 100 mm from its left end; square each strip so far left or right of it as told, and cross-cut from that end
-blocks: cut a band apart at the marks, and write each block's name in its near left corner; rip a block from its near edge outward, and cross-cut what comes off from its left end
+blocks: cut a band apart at the marks, and write each block's name in its near left corner; rip a block from its near edge outward, and cross-cut what comes off from its left end; a block that the list leaves lies by until the cutter is set for it
 1, 2: set the cutter to 60, rip 2 bands, measure from the line
 1, 2: cross-cut at 150 right block 1a, 2a | 500 right block 1b, 2b | 550 right scrap | rest block 1c, 2c
 1a, 2a: set the cutter to 30, take 2 strips of each, square on the line
 1a, 2a: cross-cut all 4 140 A·1, 2, 6, 7 main
+1c, 2c: leave the cutter at 30, take 2 strips of each
+1c, 2c: cross-cut all 4 100 scrap | 240 A·4, 5, 9, 10 main
 1b, 2b: set the cutter to 20, scrap, 1 strip of each
 1b, 2b: set the cutter to 25, take 1 strip of each; the rest is scrap
 1b, 2b: cross-cut both all A·3, 8 belt
-1c, 2c: set the cutter to 30, take 2 strips of each
-1c, 2c: cross-cut all 4 100 scrap | 240 A·4, 5, 9, 10 main
 `,
 	} {
 		j, p := blocksPlan(t, missing)
@@ -126,7 +126,7 @@ func TestStripOverANotch(t *testing.T) {
 	got := fmt.Sprint(l.steps())
 	for _, want := range []string{
 		"square the end at its left end", "chalk the line square across the hide 750 mm from its left end",
-		"2c: the rest is 1 strip, square on the line", "2c: set the cutter to 30, take 1 strip 2c: cross-cut at 100 scrap | 240 ",
+		"2c: the rest is 1 strip, square on the line", "2c: leave the cutter at 30, take 1 strip 2c: cross-cut at 100 scrap | 240 ",
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the list does not say %q: %s", want, got)

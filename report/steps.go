@@ -88,33 +88,71 @@ type writer struct {
 	setTo  float64 // width the cutter stands at, mm; 0: not set yet
 	told   bool    // what a block is
 	struck int     // steps before the first rip
+	lying  []*pile // blocks cut apart and not ripped to the end
+}
+
+// stage is what is ripped off the hide next: bands alike, or a strip of waste.
+type stage struct {
+	width float64 // mm
+	bands []band  // none: waste
+	piles []*pile // that the bands are cut into
 }
 
 func (l *lay) steps() []Step {
 	w := &writer{lay: l}
 	w.strike()
-	at := 0.0 // how far out the hide is ripped
-	for i := 0; i < len(l.bands); {
-		b := &l.bands[i]
-		if !b.loose {
-			w.waste(b.from - at)
+	stages := w.stages()
+	r := w.rips(stages)
+	var piles []*pile // as r numbers them
+	for _, move := range r.order() {
+		if move != hideNext {
+			w.stacks(w.setting(piles[move]))
+			continue
 		}
-		n := w.alikeBands(i)
-		switch group := l.bands[i : i+n]; {
-		case len(b.blocks) == 0:
-			w.rip(b.name(), b.depth, "scrap")
-		case b.plain:
-			w.plain(group)
-		default:
-			w.blocks(group)
-		}
-		i += n
-		at = max(at, l.bands[i-1].far())
+		w.off(stages[0])
+		w.stacks(w.setTo)
+		piles = append(piles, stages[0].piles...)
+		stages = stages[1:]
 	}
 	w.squares()
 	w.knife()
 	w.putAway()
 	return w.out
+}
+
+// stages are all rips of the hide, outward.
+func (w *writer) stages() []stage {
+	var out []stage
+	at := 0.0 // how far out the hide is ripped
+	for i := 0; i < len(w.bands); {
+		if waste := w.bands[i].from - at; waste > sameMark && !w.bands[i].loose {
+			out = append(out, stage{width: waste})
+		}
+		n := w.alikeBands(i)
+		s := stage{width: w.bands[i].depth, bands: w.bands[i : i+n]}
+		if first := s.bands[0]; len(first.blocks) > 0 && !first.plain {
+			s.piles = w.piles(s.bands)
+		}
+		out = append(out, s)
+		i += n
+		at = max(at, w.bands[i-1].far())
+	}
+	return out
+}
+
+// off writes how a stage comes off the hide.
+func (w *writer) off(s stage) {
+	switch {
+	case len(s.bands) == 0:
+		w.rip("", s.width, "scrap")
+	case len(s.bands[0].blocks) == 0:
+		w.rip(s.bands[0].name(), s.width, "scrap")
+	case s.bands[0].plain:
+		w.plain(s.bands)
+	default:
+		w.blocks(s.bands)
+		w.lying = append(w.lying, s.piles...)
+	}
 }
 
 func (w *writer) add(s Step) { w.out = append(w.out, s) }
@@ -228,20 +266,12 @@ func (w *writer) alikeBands(i int) int {
 	return n
 }
 
-// waste writes the ripping off of a strip that is not used, if there is one.
-func (w *writer) waste(width float64) {
-	if width > sameMark {
-		w.rip("", width, "scrap")
-	}
-}
-
 // rip writes one setting of the cutter, or of rule and knife where the cutter
 // does not reach.
 func (w *writer) rip(name string, width float64, do string) {
-	t := w.job.Tools
 	s := Step{Name: name, Set: figure(w.rule, width), Do: words(do)}
 	switch {
-	case t.CutterMax > 0 && width > t.CutterMax+sameMark, width < t.CutterMin-sameMark:
+	case w.byHand(width):
 		s.Hand = true
 	case near(width, w.setTo):
 		s.Same = true
@@ -249,6 +279,12 @@ func (w *writer) rip(name string, width float64, do string) {
 		w.setTo = width
 	}
 	w.add(s)
+}
+
+// byHand reports whether the cutter does not reach so far, or so near.
+func (w *writer) byHand(width float64) bool {
+	t := w.job.Tools
+	return t.CutterMax > 0 && width > t.CutterMax+sameMark || width < t.CutterMin-sameMark
 }
 
 func near(a, b float64) bool { return math.Abs(a-b) < sameMark }
