@@ -3,6 +3,7 @@ module strapwise
 go 1.26.8
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b
 	github.com/google/go-cmp v0.7.0
 	github.com/paulmach/orb v0.14.0

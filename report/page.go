@@ -14,7 +14,7 @@ type Page struct {
 	Items         []Item
 }
 
-// Item is a Shape or a Text.
+// Item is a Shape, a Text or a View.
 type Item interface{ item() }
 
 // Fill is what covers the inside of a closed Shape. Kinds are told apart by
@@ -75,8 +75,17 @@ type Run struct {
 	Num, Den int64 // Den greater than 0: the fraction Num/Den, and Words is empty
 }
 
+// View is a window onto a larger drawing: what of it lies in From, its upper left
+// corner at At. Nothing of it shows outside the window. It holds no other view.
+type View struct {
+	From  orb.Bound // of the drawing, mm
+	At    orb.Point // on the page
+	Items []Item    // placed in the drawing
+}
+
 func (Shape) item() {}
 func (Text) item()  {}
+func (View) item()  {}
 
 // String is the text in plain letters, fractions as "3/8" after a space.
 func (t Text) String() string { return Plain(t.Runs) }

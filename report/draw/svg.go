@@ -6,11 +6,9 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
-	"math"
 	"strings"
 
 	svg "github.com/ajstarks/svgo/float"
-	"github.com/paulmach/orb"
 
 	"strapwise/report"
 )
@@ -23,8 +21,8 @@ const family = "Arial, Helvetica, 'Liberation Sans', 'DejaVu Sans Condensed', sa
 // millimetres, it refers to nothing outside itself, and equal pages give equal
 // bytes. The error names the first item whose figures are no numbers.
 func SVG(page report.Page) ([]byte, error) {
-	if !(page.Width > 0 && page.Height > 0) || math.IsInf(page.Width+page.Height, 0) {
-		return nil, fmt.Errorf("found a page of %g by %g mm, expected more than nothing", page.Width, page.Height)
+	if err := checked(page); err != nil {
+		return nil, err
 	}
 	var out bytes.Buffer // svgo reports no write errors; a buffer has none
 	s := svg.New(&out)
@@ -34,34 +32,27 @@ func SVG(page report.Page) ([]byte, error) {
 	patterns(s)
 	s.Rect(0, 0, page.Width, page.Height, `fill="white"`)
 	fmt.Fprintf(&out, "<g font-family=\"%s\" stroke-linejoin=\"round\">\n", escaped(family))
-	for i, item := range page.Items {
-		switch it := item.(type) {
-		case report.Shape:
-			if err := finite(it.Points...); err != nil {
-				return nil, fmt.Errorf("item %d: %w", i, err)
-			}
-			shape(&out, it)
-		case report.Text:
-			if err := finite(it.At, orb.Point{it.Size, it.Turn}); err != nil {
-				return nil, fmt.Errorf("item %d, %q: %w", i, it.String(), err)
-			}
-			text(&out, it)
-		default:
-			return nil, fmt.Errorf("item %d: found a %T, expected a shape or a text", i, item)
-		}
-	}
+	items(&out, page.Items)
 	s.Gend()
 	s.End()
 	return out.Bytes(), nil
 }
 
-func finite(pts ...orb.Point) error {
-	for _, p := range pts {
-		if math.IsNaN(p[0]-p[0]) || math.IsNaN(p[1]-p[1]) { // an infinity less itself is none either
-			return fmt.Errorf("found the place (%g, %g), expected numbers", p[0], p[1])
+func items(out *bytes.Buffer, all []report.Item) {
+	for _, item := range all {
+		switch it := item.(type) {
+		case report.Shape:
+			shape(out, it)
+		case report.Text:
+			text(out, it)
+		case report.View:
+			w, h := num(it.From.Max[0]-it.From.Min[0]), num(it.From.Max[1]-it.From.Min[1])
+			fmt.Fprintf(out, "<svg x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\" viewBox=\"%s %s %s %s\" overflow=\"hidden\">\n",
+				num(it.At[0]), num(it.At[1]), w, h, num(it.From.Min[0]), num(it.From.Min[1]), w, h)
+			items(out, it.Items)
+			out.WriteString("</svg>\n")
 		}
 	}
-	return nil
 }
 
 // patterns are the textures of the fills, in user units: millimetres.
@@ -157,18 +148,15 @@ func text(out *bytes.Buffer, t report.Text) {
 	out.WriteString("</text>\n")
 }
 
-// glyphs are the fractions that most faces have as one letter.
-var glyphs = map[[2]int64]string{{1, 2}: "½", {1, 4}: "¼", {3, 4}: "¾", {1, 8}: "⅛", {3, 8}: "⅜", {5, 8}: "⅝", {7, 8}: "⅞"}
-
 // fraction sets a fraction as one letter, or else from small figures either
 // side of a stroke.
 func fraction(r report.Run, size float64) string {
 	if g, ok := glyphs[[2]int64{r.Num, r.Den}]; ok {
 		return g
 	}
-	small, up := num(report.FractionScale*size), num(0.30*size)
-	return fmt.Sprintf(`<tspan font-size="%s" dy="-%s">%d</tspan><tspan dy="%s">⁄</tspan><tspan font-size="%s">%d</tspan>`,
-		small, up, r.Num, up, small, r.Den)
+	small, up := num(report.FractionScale*size), num(rise*size)
+	return fmt.Sprintf(`<tspan font-size="%s" dy="-%s">%d</tspan><tspan dy="%s">%s</tspan><tspan font-size="%s">%d</tspan>`,
+		small, up, r.Num, up, stroke, small, r.Den)
 }
 
 // num prints a number to a thousandth of a millimetre, without idle noughts.
