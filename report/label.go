@@ -18,6 +18,7 @@ import (
 const (
 	numberSize    = 5.0
 	labelSize     = 3.0
+	fullLabel     = 5.0 // at full size
 	leastLabel    = 2.4 // below it nothing can be read at arm's length
 	flawSize      = 2.6
 	flawNumber    = 2.4
@@ -77,14 +78,23 @@ func (n numbered) turned() numbered {
 	return numbered{n.n, orb.Point{n.otherEnd, n.at[1]}, n.at[0]}
 }
 
+// numberWithin sets a band's number near its left end, clear of the ragged edge of
+// the hide and of all else.
 func (p *picture) numberWithin(n int, b orb.Bound) bool {
+	const far = 30.0 // mm from its end, no one looks for it
 	t := Text{Size: numberSize, Bold: true, Runs: words(fmt.Sprint(n))}
-	t.At = orb.Point{b.Min[0] + 2.6, b.Center()[1] + (ascent-descent)/2*t.Size}
-	if box := t.Bound(); box.Max[0] > b.Max[0]-1 || p.k.onText(box) || p.k.onSolid(box) {
-		return false
+	for x := b.Min[0] + 2.6; x < b.Min[0]+far; x++ {
+		t.At = orb.Point{x, b.Center()[1] + (ascent-descent)/2*t.Size}
+		box := t.Bound()
+		if box.Max[0] > b.Max[0]-1 {
+			return false
+		}
+		if !p.k.onText(box) && !p.k.onSolid(box) && !p.k.onLine(box) {
+			p.k.text(t)
+			return true
+		}
 	}
-	p.k.text(t)
-	return true
+	return false
 }
 
 // marginNumbers sets numbers one above the other beside the hide, each as near
@@ -174,9 +184,23 @@ func (p *picture) pieceLabels() {
 	}
 }
 
+// pieceLabel names a piece, at full size again and again along it.
 func (p *picture) pieceLabel(piece nest.Piece) {
 	outline := p.onPage(piece.Outline)
 	b := orb.MultiPoint(outline).Bound()
+	n := 1.0
+	if p.scale >= 1 {
+		n = math.Ceil((b.Max[0] - b.Min[0]) / sheetStretch)
+	}
+	each := (b.Max[0] - b.Min[0]) / n
+	for i := range int(n) {
+		x := b.Min[0] + float64(i)*each
+		p.labelIn(piece, outline, orb.Bound{Min: orb.Point{x, b.Min[1]}, Max: orb.Point{x + each, b.Max[1]}})
+	}
+}
+
+// labelIn names a piece within a part of it.
+func (p *picture) labelIn(piece nest.Piece, outline []orb.Point, b orb.Bound) {
 	length, width := p.size(piece)
 	short := words(label(piece))
 	long := join(short, words("  "), figure(p.rule, width), words(" × "), figure(p.rule, length))
@@ -184,10 +208,10 @@ func (p *picture) pieceLabel(piece nest.Piece) {
 	for _, try := range []struct {
 		size float64
 		runs []Run
-	}{{labelSize, long}, {labelSize, short}, {2.7, short}, {leastLabel, short}, {labelSize, set}, {leastLabel, set}} {
+	}{{fullLabel, long}, {labelSize, long}, {labelSize, short}, {2.7, short}, {leastLabel, short}, {labelSize, set}, {leastLabel, set}} {
 		t := Text{Size: try.size, Anchor: Middle, Runs: try.runs}
 		w := t.Width()
-		if b.Max[1]-b.Min[1] < try.size*(ascent+descent)+0.1 || b.Max[0]-b.Min[0] < w+1.2 {
+		if try.size > labelSize && p.scale < 1 || b.Max[1]-b.Min[1] < try.size*(ascent+descent)+0.1 || b.Max[0]-b.Min[0] < w+1.2 {
 			continue
 		}
 		for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0, 1} {
@@ -304,19 +328,15 @@ func (k key) entries() []string {
 }
 
 func (p *picture) numberFlaw(n int, at orb.Point, b orb.Bound) {
-	var circle []orb.Point
-	for i := range 24 {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 24)
-		circle = append(circle, orb.Point{at[0] + flawCircle*cos, at[1] + flawCircle*sin})
-	}
+	ring := circle(at, flawCircle)
 	t := Text{At: orb.Point{at[0], at[1] + (ascent-descent)/2*flawNumber}, Anchor: Middle, Size: flawNumber, Runs: words(fmt.Sprint(n))}
 	near := orb.Point{max(b.Min[0], min(at[0], b.Max[0])), max(b.Min[1], min(at[1], b.Max[1]))}
 	if d := math.Hypot(near[0]-at[0], near[1]-at[1]); d > flawCircle+0.6 {
 		p.k.line(fine, nil, at, near)
 	}
-	p.k.polygon(fine, Bare, circle...)
+	p.k.polygon(fine, Bare, ring...)
 	p.k.text(t)
-	p.k.avoid(circle)
+	p.k.avoid(ring)
 }
 
 // nameWithin sets a name inside a flaw that is large enough for it.

@@ -82,10 +82,7 @@ func (l *lay) scaleFor(w, h, spare float64) float64 {
 // returns how many lines of room the list of numbered flaws wants.
 func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants float64) {
 	e := l.extent()
-	w := (e.Max[0] - e.Min[0]) * scale
-	left := (room.Min[0]+room.Max[0])/2 - w/2
-	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare}
-	p.zero = orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
+	p := &picture{lay: l, k: k, room: room, scale: scale, spare: spare, zero: l.zero(room, scale)}
 	p.body = orb.MultiPoint{p.on(e.Min), p.on(e.Max)}.Bound()
 	p.room.Max[1] = min(room.Max[1], p.body.Max[1]+baseRoom) // below it stands the list of flaws
 	p.leather()
@@ -98,6 +95,13 @@ func drawPicture(l *lay, k *ink, room orb.Bound, scale, spare float64) (wants fl
 	p.flawNames()
 	p.words()
 	return p.flawKey()
+}
+
+// zero is where in a room the squared end meets the struck edge.
+func (l *lay) zero(room orb.Bound, scale float64) orb.Point {
+	e := l.extent()
+	left := (room.Min[0]+room.Max[0])/2 - (e.Max[0]-e.Min[0])*scale/2
+	return orb.Point{left - e.Min[0]*scale, room.Min[1] + topRoom + e.Max[1]*scale}
 }
 
 // on is where a place, told from the struck edge, is on the page.
@@ -283,16 +287,19 @@ func (p *picture) piece(piece nest.Piece) {
 	p.k.polygon(finer(part, p.low), None, pts...)
 	p.k.keep(pts, true)
 	if p.job.Uses[piece.Use].Name == "load" && piece.Part == "main" {
-		// the buckle end: two short bars across the beginning of the piece
-		b := orb.MultiPoint(pts).Bound()
-		low, high := b.Max[1]-0.2*(b.Max[1]-b.Min[1]), b.Min[1]+0.2*(b.Max[1]-b.Min[1])
-		for _, x := range []float64{0.9, 1.6} {
-			if b.Max[0]-b.Min[0] > 4 {
-				p.k.line(light, nil, orb.Point{b.Min[0] + x, low}, orb.Point{b.Min[0] + x, high})
-			}
-		}
-		p.k.avoid([]orb.Point{{b.Min[0], low}, {b.Min[0] + 1.8, low}, {b.Min[0] + 1.8, high}, {b.Min[0], high}})
+		p.k.buckleEnd(orb.MultiPoint(pts).Bound())
 	}
+}
+
+// buckleEnd marks the buckle end of a piece: two short bars across its beginning.
+func (k *ink) buckleEnd(b orb.Bound) {
+	low, high := b.Max[1]-0.2*(b.Max[1]-b.Min[1]), b.Min[1]+0.2*(b.Max[1]-b.Min[1])
+	for _, x := range []float64{0.9, 1.6} {
+		if b.Max[0]-b.Min[0] > 4 {
+			k.line(light, nil, orb.Point{b.Min[0] + x, low}, orb.Point{b.Min[0] + x, high})
+		}
+	}
+	k.avoid([]orb.Point{{b.Min[0], low}, {b.Min[0] + 1.8, low}, {b.Min[0] + 1.8, high}, {b.Min[0], high}})
 }
 
 // edges draws the outline, the backbone and the first two cuts.
@@ -389,9 +396,14 @@ func (p *picture) ruler() {
 	}
 	if b := grain.Bound(); b.Min[0] > p.room.Min[0] && !p.k.onText(b) {
 		p.k.text(grain)
-		p.k.line(light, nil, orb.Point{x - 12, y}, orb.Point{x - 1, y})
-		p.k.polygon(0, Solid, orb.Point{x, y}, orb.Point{x - 2.4, y - 0.7}, orb.Point{x - 2.4, y + 0.7})
+		p.k.arrow(orb.Point{x - 12, y}, orb.Point{x, y})
 	}
+}
+
+// arrow draws a level arrow to the right.
+func (k *ink) arrow(from, to orb.Point) {
+	k.line(light, nil, from, orb.Point{to[0] - 1, to[1]})
+	k.polygon(0, Solid, to, orb.Point{to[0] - 2.4, to[1] - 0.7}, orb.Point{to[0] - 2.4, to[1] + 0.7})
 }
 
 // words sets what names itself: zones, remnants, the backbone.

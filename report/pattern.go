@@ -1,0 +1,191 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide/measure"
+	"strapwise/nest"
+)
+
+// Drawings at full size are pages as large as what they show, for Tiles to lay out
+// on paper.
+
+// patternAir is the room round a strip or a piece at full size, in millimetres.
+const patternAir = 8.0
+
+// sheetStretch is how far apart the names of what is long are repeated at full size,
+// so that there is one on each sheet of paper, or nearly so.
+const sheetStretch = 170.0 // mm
+
+// HideDrawing is the picture of a hide at its own size, without the list.
+func HideDrawing(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) (Page, error) {
+	l, err := readLay(j, p, hideName, rule)
+	if err != nil {
+		return Page{}, err
+	}
+	return l.drawing(hideName), nil
+}
+
+func (l *lay) drawing(what string) Page {
+	for spare := 0.0; ; spare++ {
+		k := &ink{}
+		w, h := l.pictureSize(1, spare)
+		wants := drawPicture(l, k, orb.Bound{Max: orb.Point{w, h}}, 1, spare)
+		if wants <= spare || spare >= mostKey {
+			return Page{Width: w, Height: h, Title: what + " at full size, plan " + Mark(l.plan), Items: k.items}
+		}
+		spare = min(max(spare, wants-1), mostKey-1)
+	}
+}
+
+// StripDrawing is one band or block of a hide at its own size, by the name it has
+// on the sheet: "7", "7a".
+func StripDrawing(j nest.Job, p nest.Plan, hideName, name string, rule measure.Rule) (Page, error) {
+	l, err := readLay(j, p, hideName, rule)
+	if err != nil {
+		return Page{}, err
+	}
+	b, ok := l.named(name)
+	if !ok {
+		return Page{}, fmt.Errorf("found no strip or block %q on the sheet of hide %q", name, hideName)
+	}
+	l.only(b)
+	page := l.drawing(fmt.Sprintf("%s, %s,", hideName, name))
+	zero := l.zero(orb.Bound{Max: orb.Point{page.Width, page.Height}}, 1)
+	from, to := l.reach(b.blocks[0]), l.reach(b.blocks[len(b.blocks)-1])
+	return page.cropped(orb.Bound{
+		Min: orb.Point{zero[0] + from.Lo, zero[1] - b.far()},
+		Max: orb.Point{zero[0] + to.Hi, zero[1] - b.from},
+	}.Pad(patternAir)), nil
+}
+
+// named is the band of that name, or the band with no other block than that of
+// the name.
+func (l *lay) named(name string) (band, bool) {
+	for _, b := range l.bands {
+		if len(b.blocks) > 0 && b.name() == name {
+			return b, true
+		}
+		for _, k := range b.blocks {
+			if k.name == name {
+				b.blocks = []block{k}
+				return b, true
+			}
+		}
+	}
+	return band{}, false
+}
+
+// only leaves one band of all that is cut.
+func (l *lay) only(b band) {
+	held := map[int]bool{}
+	for _, k := range b.blocks {
+		for _, s := range k.strips {
+			held[s.N] = true
+		}
+	}
+	l.bands = []band{b}
+	l.cuts.Strips = slices.DeleteFunc(slices.Clone(l.cuts.Strips), func(s nest.Strip) bool { return !held[s.N] })
+	l.cuts.Remnants, l.loose = nil, nil
+}
+
+// cropped is a part of a page as a page of its own.
+func (p Page) cropped(to orb.Bound) Page {
+	out := Page{Width: to.Max[0] - to.Min[0], Height: to.Max[1] - to.Min[1], Title: p.Title}
+	move := func(at orb.Point) orb.Point { return orb.Point{at[0] - to.Min[0], at[1] - to.Min[1]} }
+	for _, item := range p.Items {
+		if !shows(item, to) {
+			continue
+		}
+		switch it := item.(type) {
+		case Shape:
+			it.Points = slices.Clone(it.Points)
+			for i, at := range it.Points {
+				it.Points[i] = move(at)
+			}
+			out.Items = append(out.Items, it)
+		case Text:
+			it.At = move(it.At)
+			out.Items = append(out.Items, it)
+		}
+	}
+	return out
+}
+
+// SetDrawing holds the patterns of what one set of an order takes, at full size,
+// one below the other: of all its parts, or of the one that is named. No plan
+// is needed for it.
+func SetDrawing(j nest.Job, order string, set int, only string, rule measure.Rule) (Page, error) {
+	parts, err := partsOf(j, order, set, only)
+	if err != nil {
+		return Page{}, err
+	}
+	k := &ink{}
+	y, width := patternAir, 0.0
+	for _, part := range parts {
+		piece := nest.Piece{Order: order, Set: set, Part: part.Name, Use: part.Use}
+		size := join(words(" "), figure(rule, rule.Up(part.Width)), words(" × "), figure(rule, rule.Up(part.Length)), words(" "+unitShort(rule)))
+		name := join(words(label(piece)), words(" "), size, words(", "+part.Leather))
+		if part.Count > 1 {
+			name = join(name, words(fmt.Sprintf(", %d of them", part.Count)))
+		}
+		y += labelSize * leading
+		title := Text{At: orb.Point{patternAir, y - 1.2}, Size: labelSize, Bold: true, Runs: name}
+		k.text(title)
+		box := orb.Bound{Min: orb.Point{patternAir, y}, Max: orb.Point{patternAir + part.Length, y + part.Width}}
+		template(k, box, label(piece), j.Uses[part.Use].Name == "load" && part.Name == "main")
+		y = box.Max[1] + patternAir
+		width = max(width, box.Max[0], title.Bound().Max[0])
+	}
+	return Page{Width: width + patternAir, Height: y, Title: fmt.Sprintf("%s·%d at full size", order, set), Items: k.items}, nil
+}
+
+// template draws one pattern: its outline, the bars of a buckle end and, along the
+// grain, arrows with its name.
+func template(k *ink, box orb.Bound, name string, buckle bool) {
+	k.polygon(cut, None, corners(box)...)
+	if buckle {
+		k.buckleEnd(box)
+	}
+	y := box.Center()[1]
+	for x := box.Min[0] + 12; x+12 < box.Max[0]; x += sheetStretch {
+		k.arrow(orb.Point{x, y}, orb.Point{x + 10, y})
+		t := Text{At: orb.Point{x + 12, y + (ascent-descent)/2*labelSize}, Size: labelSize, Runs: words(name)}
+		if b := t.Bound().Pad(clear); x > box.Min[0]+12 && b.Max[0] < box.Max[0] && b.Max[1] < box.Max[1] { // the first has it above
+			k.text(t)
+		}
+	}
+}
+
+// partsOf looks up what a set takes.
+func partsOf(j nest.Job, order string, set int, only string) ([]nest.Part, error) {
+	var parts []nest.Part
+	var ids, names []string
+	for _, o := range j.Orders {
+		if !slices.Contains(ids, o.ID) {
+			ids = append(ids, o.ID)
+		}
+		if o.ID != order || set < o.FirstSet || set >= o.FirstSet+o.Qty {
+			continue
+		}
+		for _, p := range o.Parts {
+			names = append(names, p.Name)
+			if only == "" || p.Name == only {
+				parts = append(parts, p)
+			}
+		}
+	}
+	switch {
+	case !slices.Contains(ids, order):
+		return nil, fmt.Errorf("found order %q, expected one of %s", order, strings.Join(ids, ", "))
+	case len(names) == 0:
+		return nil, fmt.Errorf("found set %d of order %s, expected one that it asks for", set, order)
+	case len(parts) == 0:
+		return nil, fmt.Errorf("found part %q, expected one of %s", only, strings.Join(names, ", "))
+	}
+	return parts, nil
+}
