@@ -114,6 +114,15 @@ type place struct {
 	block *block
 }
 
+// where is the name on the sheet of the strip or block that a piece is cut from;
+// empty if it is in none.
+func (l *lay) where(p nest.Piece) string {
+	if in := l.blockOf[p.Strip]; in.block != nil {
+		return in.block.name
+	}
+	return ""
+}
+
 // letters counts a, b, … z, aa, ab, …
 func letters(i int) string {
 	s := ""

@@ -18,8 +18,9 @@ type Step struct {
 	In     bool   // within a block
 	Again  bool   // the step before it has the same name
 	Set    []Run  // what the cutter is set to, a bare figure; empty: nothing is ripped
-	Same   bool   // the cutter stands there already
-	Hand   bool   // wider or narrower than the cutter takes: by rule and knife
+	SetMM  float64
+	Same   bool // the cutter stands there already
+	Hand   bool // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
 	Square []Run // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
 	Usual  bool  // that is told with the line, for all that say no other
@@ -32,8 +33,9 @@ type Step struct {
 // Cut is one mark of a cross-cut and what comes off there. The mark is counted
 // from the squared end, in a band that is not squared from the line ("4 left").
 type Cut struct {
-	At  []Run  // "rest": what the cut before leaves, or "all" of a block
-	Off string // "A12·3 main", "scrap", "block 7a"
+	At  []Run   // "rest": what the cut before leaves, or "all" of a block
+	MM  float64 // the mark; left of a line below 0; NaN where there is none
+	Off string  // "A12·3 main", "scrap", "block 7a"
 }
 
 // String is the step in plain letters.
@@ -57,6 +59,10 @@ func (s Step) String() string {
 	}
 	return b.String()
 }
+
+// ticked reports whether there is something to do and to tick off, apart from the
+// marks.
+func (s Step) ticked() bool { return !s.Note && (!s.In || len(s.Set) > 0) }
 
 // whole is what to do, where to square what it gives, and what is left.
 func (s Step) whole() []Run {
@@ -85,10 +91,11 @@ func Steps(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([]Step,
 type writer struct {
 	*lay
 	out    []Step
-	setTo  float64 // width the cutter stands at, mm; 0: not set yet
-	told   bool    // what a block is
-	struck int     // steps before the first rip
-	lying  []*pile // blocks cut apart and not ripped to the end
+	off    []nest.Piece // cut so far
+	setTo  float64      // width the cutter stands at, mm; 0: not set yet
+	told   bool         // what a block is
+	struck int          // steps before the first rip
+	lying  []*pile      // blocks cut apart and not ripped to the end
 }
 
 // stage is what is ripped off the hide next: bands alike, or a strip of waste.
@@ -98,7 +105,12 @@ type stage struct {
 	piles []*pile // that the bands are cut into
 }
 
-func (l *lay) steps() []Step {
+func (l *lay) steps() []Step { return l.written().out }
+
+// inOrder are the pieces of the hide as they come off.
+func (l *lay) inOrder() []nest.Piece { return l.written().off }
+
+func (l *lay) written() *writer {
 	w := &writer{lay: l}
 	w.strike()
 	stages := w.stages()
@@ -109,7 +121,7 @@ func (l *lay) steps() []Step {
 			w.stacks(w.setting(piles[move]))
 			continue
 		}
-		w.off(stages[0])
+		w.ripOff(stages[0])
 		w.stacks(w.setTo)
 		piles = append(piles, stages[0].piles...)
 		stages = stages[1:]
@@ -117,7 +129,7 @@ func (l *lay) steps() []Step {
 	w.squares()
 	w.knife()
 	w.putAway()
-	return w.out
+	return w
 }
 
 // stages are all rips of the hide, outward.
@@ -140,8 +152,8 @@ func (w *writer) stages() []stage {
 	return out
 }
 
-// off writes how a stage comes off the hide.
-func (w *writer) off(s stage) {
+// ripOff writes how a stage comes off the hide.
+func (w *writer) ripOff(s stage) {
 	switch {
 	case len(s.bands) == 0:
 		w.rip("", s.width, "scrap")
@@ -269,7 +281,7 @@ func (w *writer) alikeBands(i int) int {
 // rip writes one setting of the cutter, or of rule and knife where the cutter
 // does not reach.
 func (w *writer) rip(name string, width float64, do string) {
-	s := Step{Name: name, Set: figure(w.rule, width), Do: words(do)}
+	s := Step{Name: name, Set: figure(w.rule, width), SetMM: width, Do: words(do)}
 	switch {
 	case w.byHand(width):
 		s.Hand = true
@@ -282,8 +294,8 @@ func (w *writer) rip(name string, width float64, do string) {
 }
 
 // byHand reports whether the cutter does not reach so far, or so near.
-func (w *writer) byHand(width float64) bool {
-	t := w.job.Tools
+func (l *lay) byHand(width float64) bool {
+	t := l.job.Tools
 	return t.CutterMax > 0 && width > t.CutterMax+sameMark || width < t.CutterMin-sameMark
 }
 
@@ -291,15 +303,15 @@ func near(a, b float64) bool { return math.Abs(a-b) < sameMark }
 
 // cutFrom is where along the hide the squared end of a strip is: at that of its
 // block, at that of the hide, or where its first piece begins.
-func (w *writer) cutFrom(n int) float64 {
-	in := w.blockOf[n]
+func (l *lay) cutFrom(n int) float64 {
+	in := l.blockOf[n]
 	switch {
-	case !w.squared[n]:
+	case !l.squared[n]:
 		return in.block.from
-	case w.line(n).cut || len(w.pieces[n]) == 0:
+	case l.line(n).cut || len(l.pieces[n]) == 0:
 		return 0
 	default:
-		return w.pieces[n][0].FromMM
+		return l.pieces[n][0].FromMM
 	}
 }
 
@@ -361,21 +373,18 @@ func (w *writer) crossCut(group []int) {
 	at := from
 	for i, p := range first {
 		if p.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{figure(w.rule, p.FromMM-from), "scrap"})
+			cuts = append(cuts, Cut{figure(w.rule, p.FromMM-from), p.FromMM - from, "scrap"})
 		}
 		var off []nest.Piece
 		for _, n := range group {
 			off = append(off, w.pieces[n][i])
 		}
-		mark := figure(w.rule, p.ToMM-from)
-		switch {
-		case !w.toEnd(p): // there is an end to cut
-		case len(cuts) == 0:
-			mark = words("all")
-		default:
-			mark = words("rest")
+		mark, mm := figure(w.rule, p.ToMM-from), p.ToMM-from
+		if w.toEnd(p) { // there is no end to cut
+			mark, mm = words([]string{"all", "rest"}[min(len(cuts), 1)]), math.NaN()
 		}
-		cuts = append(cuts, Cut{mark, labels(off) + w.trim(p)})
+		w.off = append(w.off, off...)
+		cuts = append(cuts, Cut{mark, mm, labels(off) + w.trim(p)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -389,8 +398,8 @@ func (w *writer) crossCut(group []int) {
 }
 
 // toEnd reports whether a piece ends where its block was cut off.
-func (w *writer) toEnd(p nest.Piece) bool {
-	in := w.blockOf[p.Strip]
+func (l *lay) toEnd(p nest.Piece) bool {
+	in := l.blockOf[p.Strip]
 	return !in.band.plain && !in.block.last && near(p.ToMM, in.block.to)
 }
 
@@ -425,6 +434,7 @@ func labels(pieces []nest.Piece) string {
 // knife writes the pieces that no strip holds.
 func (w *writer) knife() {
 	for _, p := range w.loose {
+		w.off = append(w.off, p)
 		length, width := w.size(p)
 		w.add(Step{Do: join(words("cut out by rule and knife "), figure(w.rule, width), words(" × "), figure(w.rule, length), words(" "+label(p)))})
 	}
