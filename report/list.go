@@ -167,7 +167,7 @@ func (l *listing) step(s Step) {
 	}
 	r := l.newRow(gap)
 	r.opens = !s.Again
-	if !s.Note && (!s.In || len(s.Set) > 0) {
+	if s.ticked() {
 		l.tick(r, l.in(s))
 	}
 	if s.Name == "" && len(s.Set) == 0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -360,45 +361,68 @@ func (s *sheet) title() string { return "cutting sheet: " + s.hide.Name() + ", p
 // better ones.
 func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	left, right, top := margin, s.width-margin, margin
-	h := s.hide
-	aside := "plan " + s.mark
+	aside := s.aside()
 	if of > 1 {
-		aside += fmt.Sprintf(" · sheet %d of %d", page, of)
+		aside = fmt.Sprintf("plan %s · sheet %d of %d", s.mark, page, of) + strings.TrimPrefix(aside, "plan "+s.mark)
 	}
+	w := right - left
+	asideText := Text{At: orb.Point{right, top + 5.2}, Anchor: End, Size: 3.6, Runs: words(clip(aside, 3.6, w/3, false))}
+	k.text(asideText)
+	name := Text{At: orb.Point{left, top + 5.2}, Size: 6.4, Bold: true, Runs: words(clip(s.hide.Name(), 6.4, w/3, true))}
+	k.text(name)
+	x := name.Bound().Max[0] + 4
+	k.text(Text{At: orb.Point{x, top + 5.2}, Size: 3.6, Runs: words(clip(s.about(), 3.6, asideText.Bound().Min[0]-3-x, false))})
+	line, err := s.totals()
+	if err != nil {
+		return err
+	}
+	if scale == 1 {
+		line += " · full size"
+	} else {
+		line += fmt.Sprintf(" · drawn 1 : %.1f", 1/scale)
+	}
+	k.line(cut, nil, orb.Point{left, top + 7.6}, orb.Point{right, top + 7.6})
+	t := Text{At: orb.Point{left, top + 11.4}, Size: 3.2, Runs: words(clip(line, 3.2, w, false))}
+	k.text(t)
+	size := 2.8
+	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(s.marks())}
+	k.text(m)
+	k.text(Text{At: orb.Point{left, top + 15.2}, Size: size, Runs: words(clip(s.proof(), size, m.Bound().Min[0]-left-4, false))})
+	return nil
+}
+
+// about is what lies on the bench.
+func (s *sheet) about() string {
+	return fmt.Sprintf("%s, %s, %s", s.hide.Leather(), s.hide.Form(), s.rule.BothAreas(s.hide.Area()))
+}
+
+// aside is whose plan it is, and of when.
+func (s *sheet) aside() string {
+	aside := "plan " + s.mark
 	for _, more := range []string{s.options.Workshop, s.options.Date} {
 		if more != "" {
 			aside += " · " + more
 		}
 	}
-	w := right - left
-	asideText := Text{At: orb.Point{right, top + 5.2}, Anchor: End, Size: 3.6, Runs: words(clip(aside, 3.6, w/3, false))}
-	k.text(asideText)
-	what := fmt.Sprintf("%s, %s, %s", h.Leather(), h.Form(), s.rule.BothAreas(h.Area()))
-	name := Text{At: orb.Point{left, top + 5.2}, Size: 6.4, Bold: true, Runs: words(clip(h.Name(), 6.4, w/3, true))}
-	k.text(name)
-	x := name.Bound().Max[0] + 4
-	k.text(Text{At: orb.Point{x, top + 5.2}, Size: 3.6, Runs: words(clip(what, 3.6, asideText.Bound().Min[0]-3-x, false))})
+	return aside
+}
+
+// totals are what the plan gives, in one line.
+func (s *sheet) totals() (string, error) {
 	used, err := s.used()
 	if err != nil {
-		return err
+		return "", err
 	}
-	totals := []string{s.sets(), count(s.count(), "piece"), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used)}
-	if scale == 1 {
-		totals = append(totals, "full size")
-	} else {
-		totals = append(totals, fmt.Sprintf("drawn 1 : %.1f", 1/scale))
-	}
-	line := ""
-	for i, t := range totals {
-		if i > 0 {
-			line += " · "
-		}
-		line += t
-	}
-	k.line(cut, nil, orb.Point{left, top + 7.6}, orb.Point{right, top + 7.6})
-	t := Text{At: orb.Point{left, top + 11.4}, Size: 3.2, Runs: words(clip(line, 3.2, w, false))}
-	k.text(t)
-	proof := cmp.Or(s.options.Claim, Proof(s.plan.Result))
+	return strings.Join([]string{
+		s.sets(), count(s.count(), "piece"), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used),
+	}, " · "), nil
+}
+
+// proof is what is known of better lays.
+func (s *sheet) proof() string { return cmp.Or(s.options.Claim, Proof(s.plan.Result)) }
+
+// marks says how the marks of the list count.
+func (s *sheet) marks() string {
 	marks := "All marks in " + unit(s.rule) + "; cross-cuts count from the squared end"
 	if !s.lines[0].cut {
 		marks += " of each strip"
@@ -406,12 +430,7 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	if slices.ContainsFunc(s.bands, band.lettered) {
 		marks += ", in a block from its left end"
 	}
-	marks += "."
-	size := 2.8
-	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(marks)}
-	k.text(m)
-	k.text(Text{At: orb.Point{left, top + 15.2}, Size: size, Runs: words(clip(proof, size, m.Bound().Min[0]-left-4, false))})
-	return nil
+	return marks + "."
 }
 
 // cent is the least difference of money that is told.

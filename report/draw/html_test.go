@@ -1,0 +1,140 @@
+package draw
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"strapwise/hide/measure"
+	"strapwise/nest"
+	"strapwise/report"
+	"strapwise/report/internal/made"
+)
+
+func cards(t *testing.T) map[string]report.Card {
+	t.Helper()
+	out := map[string]report.Card{}
+	for name, make := range map[string]func() (nest.Job, nest.Plan, error){
+		"side": made.Side, "whole": made.Whole, "sheet": made.Sheet,
+		"random": func() (nest.Job, nest.Plan, error) { return made.Random(3) },
+	} {
+		j, p, err := make()
+		if err != nil {
+			t.Fatal(err)
+		}
+		card, err := report.NewCard(j, p, j.Hides[0].Name(), report.Options{Rule: measure.RuleOf(measure.Inch), Workshop: `A & B <"straps"> 'x'`})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[name] = card
+	}
+	return out
+}
+
+// A sheet as HTML has every line of the list, with a box for what is to be done and
+// one for its cross-cuts, all the words of the picture, and nothing from outside.
+func TestHTML(t *testing.T) {
+	for name, card := range cards(t) {
+		data, err := HTML(card)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if again, _ := HTML(card); !bytes.Equal(data, again) {
+			t.Errorf("%s: not the same twice", name)
+		}
+		said := words(t, data)
+		boxes := 0
+		for _, line := range card.Lines {
+			want := []string{line.Name, setWords(line.Set), setWords(line.Do)}
+			for _, c := range line.Cuts {
+				want = append(want, setWords(c.At), c.Off)
+			}
+			for _, w := range want {
+				if !strings.Contains(said, strings.Join(strings.Fields(w), " ")) {
+					t.Errorf("%s: the list does not say %q", name, w)
+				}
+			}
+			if line.Tick {
+				boxes++
+			}
+			if len(line.Cuts) > 0 {
+				boxes++
+			}
+		}
+		if got := bytes.Count(data, []byte(`type="checkbox"`)); got != boxes || boxes == 0 {
+			t.Errorf("%s: found %d boxes to tick, expected %d", name, got, boxes)
+		}
+		for _, fact := range append(card.Facts, card.Name, card.About, card.Mark, card.Cautions) {
+			if !strings.Contains(said, fact) {
+				t.Errorf("%s: the page does not say %q", name, fact)
+			}
+		}
+		for _, link := range regexp.MustCompile(`(href|src|action|data|srcset)="[^"]*"|url\([^)]*\)|@import|<script|<link|<iframe`).FindAllString(string(data), -1) {
+			if !strings.HasPrefix(link, "url(#") {
+				t.Errorf("%s: refers to %s", name, link)
+			}
+		}
+	}
+}
+
+// setWords is a text as the page has it, without the marks of fractions.
+func setWords(all []report.Run) string {
+	return regexp.MustCompile(`<[^>]*>`).ReplaceAllString(strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&amp;", "&").Replace(string(runs(all))), "")
+}
+
+// words is all the text of a page, which must be well-formed to the last tag.
+func words(t *testing.T, data []byte) string {
+	t.Helper()
+	var b strings.Builder
+	for d := xml.NewDecoder(bytes.NewReader(data)); ; {
+		tok, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return strings.Join(strings.Fields(b.String()), " ")
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch tok := tok.(type) {
+		case xml.CharData:
+			b.Write(tok)
+		case xml.StartElement:
+			if tok.Name.Local == "td" || tok.Name.Local == "p" || tok.Name.Local == "text" {
+				b.WriteByte(' ')
+			}
+		}
+	}
+}
+
+// A checker of HTML finds nothing to say.
+func TestHTMLIsValid(t *testing.T) {
+	program, err := exec.LookPath("html-validate")
+	if err != nil {
+		t.Skip("no html-validate here: npm install -g html-validate")
+	}
+	dir := t.TempDir()
+	rules := `{"root": true, "extends": ["html-validate:standard"], "rules": {
+		"void-style": ["error", {"style": "selfclose"}], "no-inline-style": "off"}}`
+	if err := os.WriteFile(filepath.Join(dir, ".htmlvalidate.json"), []byte(rules), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, card := range cards(t) {
+		data, err := HTML(card)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(dir, name+".html")
+		if err := os.WriteFile(file, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if said, err := exec.Command(program, file).CombinedOutput(); err != nil {
+			t.Errorf("%s: %v: %s", name, err, said)
+		}
+	}
+}
