@@ -31,7 +31,8 @@ const hideNext = -1
 
 // mostLooked is how many states of the work are looked at before the rest is
 // settled by the plain rule: the hide first, then the blocks as they came free.
-const mostLooked = 20_000
+// Bends and sides with twenty blocks take some hundreds.
+const mostLooked = 5_000
 
 // order gives the rips in an order that sets the cutter the fewest times and, of
 // several such, has blocks lie by for the fewest rips of the hide. Each entry is

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"strapwise/hide/source"
 	"strapwise/nest"
@@ -142,11 +143,93 @@ func (u *ui) open(args []string) (opened, error) {
 	return o, err
 }
 
-// sheetFile is the name of page n, from 0, of a hide's sheet. No hide's name has
-// a + in it, so no page can stand for another hide's sheet.
-func sheetFile(hide string, page int) string {
-	if page == 0 {
-		return fmt.Sprintf("sheet-%s.svg", hide)
+// openHolding is open for a plan that is to be drawn: it must hold.
+func (u *ui) openHolding(args []string) (opened, error) {
+	o, err := u.open(args)
+	if err != nil {
+		return o, err
 	}
-	return fmt.Sprintf("sheet-%s+%d.svg", hide, page+1)
+	if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
+		return o, &shortfall{
+			fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
+			"strapwise check tells all; nothing was drawn",
+		}
+	}
+	return o, nil
+}
+
+// hides are the names of those that the plan cuts.
+func (o opened) hides() []string {
+	var out []string
+	for _, h := range o.plan.Hides {
+		out = append(out, h.Hide)
+	}
+	return out
+}
+
+// file is one to be written.
+type file struct {
+	name string
+	data []byte
+}
+
+// writeFiles puts files into a folder, or plans/ if none is named, and tells their
+// names.
+func writeFiles(u *ui, out string, all []file) error {
+	dir := u.plansDir(out)
+	b, err := newBatch(dir)
+	if err != nil {
+		return err
+	}
+	defer b.drop()
+	paths := []string{}
+	for _, f := range all {
+		if err := b.add(f.name, f.data); err != nil {
+			return err
+		}
+		paths = append(paths, filepath.Join(dir, f.name))
+	}
+	if err := b.commit(); err != nil {
+		return err
+	}
+	if u.json {
+		return u.value(map[string][]string{"files": paths})
+	}
+	for _, path := range paths {
+		u.text("%s\n", path)
+	}
+	return nil
+}
+
+// sheetName is the name of a hide's sheet in a format that has one file a hide.
+func sheetName(hide, format string) string { return pageName("sheet-"+hide, 0, format) }
+
+// sheetFile is the name of page n, from 0, of a hide's sheet as SVG.
+func sheetFile(hide string, page int) string { return pageName("sheet-"+hide, page, "svg") }
+
+// pageName is the name of page n, from 0, of several that belong together. No hide's
+// name has a + in it, so no page can stand for another hide's sheet.
+func pageName(name string, page int, format string) string {
+	if page == 0 {
+		return name + "." + format
+	}
+	return fmt.Sprintf("%s+%d.%s", name, page+1, format)
+}
+
+// The lists for a spreadsheet, and labels of pieces.
+const (
+	piecesFile  = "sheet-pieces.csv"
+	cutsFile    = "sheet-cuts.csv"
+	pieceLabels = "labels-pieces"
+)
+
+// drawnOf reports whether a file has the name of something drawn of a plan.
+func drawnOf(p nest.Plan, file string) bool {
+	of := func(name string) bool {
+		rest, ok := strings.CutPrefix(file, name)
+		format := strings.TrimPrefix(filepath.Ext(rest), ".")
+		return ok && slices.Contains(sheetFormats, format) && (rest == "."+format || strings.HasPrefix(rest, "+"))
+	}
+	return file == piecesFile || file == cutsFile || of(pieceLabels) ||
+		slices.ContainsFunc(p.Hides, func(h nest.HideLay) bool { return of("sheet-"+h.Hide) || of("full-"+h.Hide) })
 }

@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"strings"
 	"syscall"
 	"time"
 
@@ -222,8 +221,8 @@ func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o shee
 	return files, nil
 }
 
-// oldSheets are the sheets in a folder of the hides that its plan cuts: they
-// would mislead beside another plan. Other files are none of our business.
+// oldSheets are what has been drawn in a folder of its plan: it would mislead beside
+// another plan. Other files are none of our business.
 func oldSheets(dir string) []string {
 	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
 	if err != nil {
@@ -233,17 +232,14 @@ func oldSheets(dir string) []string {
 	if err != nil {
 		return nil
 	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil
+	}
 	var out []string
-	for _, h := range plan.Hides {
-		for page := 0; ; page++ {
-			name := sheetFile(h.Hide, page)
-			if strings.ContainsAny(h.Hide, `/\`) {
-				break
-			}
-			if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
-				break
-			}
-			out = append(out, name)
+	for _, e := range entries {
+		if e.Type().IsRegular() && drawnOf(plan, e.Name()) {
+			out = append(out, e.Name())
 		}
 	}
 	return out

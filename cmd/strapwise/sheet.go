@@ -17,53 +17,108 @@ import (
 // sheetSettings are how sheets are set.
 type sheetSettings = report.Options
 
+// sheetFlags are the flags of sheet.
+type sheetFlags struct {
+	as, out, paper, scale, strip string
+	hides                        []string
+}
+
 func newSheet(u *ui) *cobra.Command {
-	var hides []string
-	var out, paper, scale string
+	var f sheetFlags
 	c := &cobra.Command{
 		Use:   "sheet [PLAN]",
-		Short: "draw the cutting sheets of a plan again",
-		Long: `sheet draws a cutting sheet as SVG for every hide of a plan: the hide as it lies
-on the bench and, with the same numbers, the cuts in the order of work. Without
-PLAN it draws plans/plan.json of the workshop. --scale 1:1 draws the hide at full
-size.`,
-		Example: "  strapwise sheet --hide ash-3 --paper a3",
-		Args:    atMostOne("plan"),
+		Short: "draw a plan again: sheets, full-size patterns, labels, lists",
+		Long: `sheet draws every hide of PLAN, or of plans/plan.json of the workshop. As svg, pdf or
+html it is the cutting sheet: the hide as it lies on the bench and, with the same
+numbers, the cuts in the order of work. As dxf it is the hide and all its cuts in
+millimetres, in the coordinates of its file, for other drawing programs; as csv two
+lists for a spreadsheet, sheet-pieces.csv and sheet-cuts.csv.
+
+--scale 1:1 draws the hide at full size: as pdf on as many sheets of the paper as it
+takes, with lines and crosses to join them by and a bar to check the printer; as svg
+on one page as large as the hide. --strip draws one strip or block at full size.`,
+		Example: `  strapwise sheet --hide ash-3 --as pdf --paper letter
+  strapwise sheet --hide ash-3 --as pdf --scale 1:1
+  strapwise sheet --hide ash-3 --as pdf --strip 7a
+  strapwise sheet set A105/1
+  strapwise sheet labels pieces`,
+		Args: atMostOne("plan"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			o, err := u.open(args)
+			draw, err := f.choose()
 			if err != nil {
 				return err
 			}
-			options, err := sheetOptions(o.shop, paper)
+			o, err := u.openHolding(args)
 			if err != nil {
 				return err
 			}
-			switch scale {
-			case "fit":
-			case "1:1":
-				options.FullSize = true
-			default:
-				return &usage{fmt.Sprintf("--scale: found %q, expected fit or 1:1", scale), ""}
+			options, err := sheetOptions(o.shop, f.paper)
+			if err != nil {
+				return err
 			}
-			if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
-				return &shortfall{
-					fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
-					"strapwise check tells all; nothing was drawn",
-				}
+			if f.hides = once(f.hides); len(f.hides) == 0 {
+				f.hides = o.hides()
 			}
-			if len(hides) == 0 {
-				for _, h := range o.plan.Hides {
-					hides = append(hides, h.Hide)
-				}
+			files, err := draw(o, options, f)
+			if err != nil {
+				return &usage{f.told() + err.Error(), ""}
 			}
-			return writeSheets(u, u.plansDir(out), o.job, o.plan, once(hides), options)
+			return writeFiles(u, f.out, files)
 		},
 	}
-	c.Flags().StringArrayVar(&hides, "hide", nil, "draw only this `hide` (may be given again)")
-	c.Flags().StringVar(&out, "out", "", "the `folder` for the sheets (default plans/ in the workshop)")
-	c.Flags().StringVar(&paper, "paper", "a4", "a4, a3 or letter")
-	c.Flags().StringVar(&scale, "scale", "fit", "fit the paper, or 1:1")
+	c.Flags().StringVar(&f.as, "as", "svg", "svg, pdf, dxf, html or csv")
+	c.Flags().StringArrayVar(&f.hides, "hide", nil, "draw only this `hide` (may be given again)")
+	c.Flags().StringVar(&f.out, "out", "", "the `folder` for the sheets (default plans/ in the workshop)")
+	c.Flags().StringVar(&f.paper, "paper", "a4", "a4, a3 or letter")
+	c.Flags().StringVar(&f.scale, "scale", "fit", "fit the paper, or 1:1")
+	c.Flags().StringVar(&f.strip, "strip", "", "draw one strip or block, by its `name` on the sheet, at full size")
+	c.AddCommand(newSheetSet(u), newSheetLabels(u))
 	return c
+}
+
+// sheetFormats are the formats of what is drawn of a hide.
+var sheetFormats = []string{"svg", "pdf", "dxf", "html"}
+
+// drawer makes the files of some hides of a plan.
+type drawer func(o opened, options sheetSettings, f sheetFlags) ([]file, error)
+
+// choose is what the flags ask for.
+func (f sheetFlags) choose() (drawer, error) {
+	full := f.strip != ""
+	switch f.scale {
+	case "fit":
+	case "1:1":
+		full = true
+	default:
+		return nil, &usage{fmt.Sprintf("--scale: found %q, expected fit or 1:1", f.scale), ""}
+	}
+	if f.strip != "" && len(once(f.hides)) != 1 {
+		return nil, &usage{fmt.Sprintf("--strip: found %s, expected one that has the strip", source.Count(len(f.hides), "hide")), "name it with --hide"}
+	}
+	switch f.as {
+	case "svg", "pdf":
+		switch {
+		case f.strip != "":
+			return stripFile, nil
+		case full && f.as == "pdf":
+			return tiledFiles, nil
+		}
+		return sheetFiles, nil
+	case "dxf", "html", "csv":
+		if full {
+			return nil, &usage{fmt.Sprintf("--as: found %s, expected svg or pdf for what is drawn at full size", f.as), "dxf has all hides at their own size"}
+		}
+		return map[string]drawer{"dxf": plotFiles, "html": cardFiles, "csv": tableFiles}[f.as], nil
+	}
+	return nil, &usage{fmt.Sprintf("--as: found %q, expected svg, pdf, dxf, html or csv", f.as), ""}
+}
+
+// told is the flag that says what to draw.
+func (f sheetFlags) told() string {
+	if f.strip != "" {
+		return "--strip: "
+	}
+	return "--hide: "
 }
 
 // once are the names without those that came before.
@@ -75,39 +130,6 @@ func once(names []string) []string {
 		}
 	}
 	return out
-}
-
-func writeSheets(u *ui, dir string, job nest.Job, plan nest.Plan, hides []string, o sheetSettings) error {
-	b, err := newBatch(dir)
-	if err != nil {
-		return err
-	}
-	defer b.drop()
-	for _, h := range hides {
-		pages, err := drawn(job, plan, h, o)
-		if err != nil {
-			return &usage{"--hide: " + err.Error(), ""}
-		}
-		for i, page := range pages {
-			if err := b.add(sheetFile(h, i), page); err != nil {
-				return err
-			}
-		}
-	}
-	if err := b.commit(); err != nil {
-		return err
-	}
-	files := []string{}
-	for _, name := range b.names {
-		files = append(files, filepath.Join(dir, name))
-	}
-	if u.json {
-		return u.value(map[string][]string{"files": files})
-	}
-	for _, file := range files {
-		u.text("%s\n", file)
-	}
-	return nil
 }
 
 // sheetOptions are how this workshop's sheets are set.
@@ -123,12 +145,44 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 	return sheetSettings{Rule: w.Rule, Paper: p, Workshop: name}, nil
 }
 
+// sheetFiles are the cutting sheets: as SVG a file a page, as PDF one a hide.
+func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+	options.FullSize = f.scale == "1:1"
+	var out []file
+	for _, h := range f.hides {
+		pages, err := report.Sheet(o.job, o.plan, h, options)
+		if err != nil {
+			return nil, err
+		}
+		if f.as == "pdf" {
+			data, err := draw.PDF(pages)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, file{sheetName(h, "pdf"), data})
+			continue
+		}
+		drawn, err := svgs(pages)
+		if err != nil {
+			return nil, err
+		}
+		for i, data := range drawn {
+			out = append(out, file{sheetFile(h, i), data})
+		}
+	}
+	return out, nil
+}
+
 // drawn is the sheet of one hide, a file's content a page.
 func drawn(job nest.Job, plan nest.Plan, hide string, o sheetSettings) ([][]byte, error) {
 	pages, err := report.Sheet(job, plan, hide, o)
 	if err != nil {
 		return nil, err
 	}
+	return svgs(pages)
+}
+
+func svgs(pages []report.Page) ([][]byte, error) {
 	var out [][]byte
 	for _, p := range pages {
 		svg, err := draw.SVG(p)
@@ -138,4 +192,84 @@ func drawn(job nest.Job, plan nest.Plan, hide string, o sheetSettings) ([][]byte
 		out = append(out, svg)
 	}
 	return out, nil
+}
+
+// tiledFiles are the hides at full size, on many sheets of paper each.
+func tiledFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+	var out []file
+	for _, h := range f.hides {
+		page, err := report.HideDrawing(o.job, o.plan, h, options.Rule)
+		if err != nil {
+			return nil, err
+		}
+		data, err := draw.PDF(report.Tiles(page, options.Paper))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, file{pageName("full-"+h, 0, "pdf"), data})
+	}
+	return out, nil
+}
+
+// stripFile is one strip or block at full size.
+func stripFile(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+	page, err := report.StripDrawing(o.job, o.plan, f.hides[0], f.strip, options.Rule)
+	if err != nil {
+		return nil, err
+	}
+	return fullSize(page, "full-"+f.hides[0]+"+"+f.strip, f.as, options.Paper)
+}
+
+// fullSize is a drawing at its own size: as SVG one page, as PDF on sheets of paper.
+func fullSize(page report.Page, name, as string, paper report.Paper) ([]file, error) {
+	if as == "svg" {
+		data, err := draw.SVG(page)
+		return []file{{name + ".svg", data}}, err
+	}
+	data, err := draw.PDF(report.Tiles(page, paper))
+	return []file{{name + ".pdf", data}}, err
+}
+
+// plotFiles are the hides and their cuts as DXF.
+func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]file, error) {
+	var out []file
+	for _, h := range f.hides {
+		plot, err := report.Plotted(o.job, o.plan, h)
+		if err != nil {
+			return nil, err
+		}
+		data, err := draw.DXF(plot)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, file{sheetName(h, "dxf"), data})
+	}
+	return out, nil
+}
+
+// cardFiles are the cutting sheets as HTML.
+func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+	var out []file
+	for _, h := range f.hides {
+		card, err := report.NewCard(o.job, o.plan, h, options)
+		if err != nil {
+			return nil, err
+		}
+		data, err := draw.HTML(card)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, file{sheetName(h, "html"), data})
+	}
+	return out, nil
+}
+
+// tableFiles are the lists for a spreadsheet.
+func tableFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+	pieces, err := report.PieceTable(o.job, o.plan, f.hides, options.Rule)
+	if err != nil {
+		return nil, err
+	}
+	cuts, err := report.CutTable(o.job, o.plan, f.hides, options.Rule)
+	return []file{{piecesFile, draw.CSV(pieces)}, {cutsFile, draw.CSV(cuts)}}, err
 }
