@@ -66,11 +66,7 @@ func NewCard(j nest.Job, p nest.Plan, hideName string, o Options) (Card, error) 
 			c.Lines[n-1].Cuts = step.Cuts
 			continue
 		}
-		do := step.whole()
-		if step.Hand {
-			do = join(do, words(", by rule and knife"))
-		}
-		c.Lines = append(c.Lines, Line{Tick: step.ticked(), Name: step.Name, In: step.In, Set: step.Set, Same: step.Same, Do: do, Cuts: step.Cuts})
+		c.Lines = append(c.Lines, Line{Tick: step.ticked(), Name: step.Name, In: step.In, Set: step.Set, Same: step.Same, Do: step.told(), Cuts: step.Cuts})
 	}
 	return c, nil
 }

@@ -179,9 +179,6 @@ func (l *listing) step(s Step) {
 	l.put(r, at, Start, !s.Again, words(clip(s.Name, l.size, room, true)))
 	l.put(r, l.setEnd, End, !s.Same, s.Set)
 	do := taken(s)
-	if s.Hand {
-		do = join(do, words(", by rule and knife"))
-	}
 	right := l.width
 	if l.inline {
 		right = l.cutsAt - colGap*l.size
@@ -191,7 +188,7 @@ func (l *listing) step(s Step) {
 
 // taken is what a step takes, without the word that stands over the column.
 func taken(s Step) []Run {
-	do := slices.Clone(s.whole())
+	do := slices.Clone(s.told())
 	do[0].Words = strings.TrimPrefix(do[0].Words, "take ")
 	return do
 }

@@ -19,6 +19,8 @@ type Step struct {
 	Again  bool   // the step before it has the same name
 	Set    []Run  // what the cutter is set to, a bare figure; empty: nothing is ripped
 	SetMM  float64
+	Far    []Run // from the struck edge to where a rip of the hide ends, to check by; empty: it is in a block
+	FarMM  float64
 	Same   bool // the cutter stands there already
 	Hand   bool // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
@@ -64,6 +66,19 @@ func (s Step) String() string {
 // marks.
 func (s Step) ticked() bool { return !s.Note && (!s.In || len(s.Set) > 0) }
 
+// told is all there is to do but for the cuts, with the place of what the cutter does
+// not reach.
+func (s Step) told() []Run {
+	do := s.whole()
+	if s.Hand {
+		do = join(do, words(", by rule and knife"))
+		if len(s.Far) > 0 {
+			do = join(do, words(", "), s.Far, words(" from the struck edge"))
+		}
+	}
+	return do
+}
+
 // whole is what to do, where to square what it gives, and what is left.
 func (s Step) whole() []Run {
 	out := s.Do
@@ -95,12 +110,14 @@ type writer struct {
 	setTo  float64      // width the cutter stands at, mm; 0: not set yet
 	told   bool         // what a block is
 	struck int          // steps before the first rip
+	far    float64      // mm, of what is ripped off the hide now, from the struck edge; 0: a block is ripped
 	lying  []*pile      // blocks cut apart and not ripped to the end
 }
 
 // stage is what is ripped off the hide next: bands alike, or a strip of waste.
 type stage struct {
-	width float64 // mm
+	width float64 // mm, of each
+	far   float64 // mm, of the last, from the struck edge
 	bands []band  // none: waste
 	piles []*pile // that the bands are cut into
 }
@@ -138,10 +155,10 @@ func (w *writer) stages() []stage {
 	at := 0.0 // how far out the hide is ripped
 	for i := 0; i < len(w.bands); {
 		if waste := w.bands[i].from - at; waste > sameMark && !w.bands[i].loose {
-			out = append(out, stage{width: waste})
+			out = append(out, stage{width: waste, far: w.bands[i].from})
 		}
 		n := w.alikeBands(i)
-		s := stage{width: w.bands[i].depth, bands: w.bands[i : i+n]}
+		s := stage{width: w.bands[i].depth, far: w.bands[i+n-1].far(), bands: w.bands[i : i+n]}
 		if first := s.bands[0]; len(first.blocks) > 0 && !first.plain {
 			s.piles = w.piles(s.bands)
 		}
@@ -154,6 +171,8 @@ func (w *writer) stages() []stage {
 
 // ripOff writes how a stage comes off the hide.
 func (w *writer) ripOff(s stage) {
+	w.far = s.far
+	defer func() { w.far = 0 }()
 	switch {
 	case len(s.bands) == 0:
 		w.rip("", s.width, "scrap")
@@ -282,6 +301,9 @@ func (w *writer) alikeBands(i int) int {
 // does not reach.
 func (w *writer) rip(name string, width float64, do string) {
 	s := Step{Name: name, Set: figure(w.rule, width), SetMM: width, Do: words(do)}
+	if w.far > 0 {
+		s.Far, s.FarMM = figure(w.rule, w.far), w.far
+	}
 	switch {
 	case w.byHand(width):
 		s.Hand = true

@@ -63,11 +63,13 @@ func PieceTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Tab
 }
 
 // CutTable lists the steps of the cutting lists of some hides, a row for each
-// setting of the cutter or other thing to do, and one for each mark to cut at.
+// setting of the cutter or other thing to do, and one for each mark to cut at. A rip
+// of the hide has its distance from the struck edge too, so that whoever checks it
+// adds no errors up.
 func CutTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Table, error) {
 	t := Table{Columns: append(text("hide"), Column{"step", true})}
-	t.Columns = append(t.Columns, text("strips", "do", "cutter", "mark", "gives")...)
-	t.Columns = append(t.Columns, Column{"cutter_mm", true}, Column{"mark_mm", true})
+	t.Columns = append(t.Columns, text("strips", "do", "cutter", "from_edge", "mark", "gives")...)
+	t.Columns = append(t.Columns, Column{"cutter_mm", true}, Column{"from_edge_mm", true}, Column{"mark_mm", true})
 	for _, name := range hides {
 		steps, err := Steps(j, p, name, rule)
 		if err != nil {
@@ -79,16 +81,19 @@ func CutTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Table
 				continue
 			}
 			n++
-			row := []string{name, fmt.Sprint(n), s.Name, Plain(s.whole()), "", "", "", "", ""}
+			row := []string{name, fmt.Sprint(n), s.Name, Plain(s.told()), "", "", "", "", "", "", ""}
 			if len(s.Set) > 0 {
-				row[4], row[7] = Plain(s.Set)+" "+unitShort(rule), millimetres(s.SetMM)
+				row[4], row[8] = rule.Length(s.SetMM), millimetres(s.SetMM)
+			}
+			if len(s.Far) > 0 {
+				row[5], row[9] = rule.Length(s.FarMM), millimetres(s.FarMM)
 			}
 			if len(s.Cuts) == 0 {
 				t.Rows = append(t.Rows, row)
 			}
 			for _, c := range s.Cuts {
 				cut := slices.Clone(row)
-				cut[5], cut[6], cut[8] = mark(c, rule), c.Off, millimetres(c.MM)
+				cut[6], cut[7], cut[10] = mark(c, rule), c.Off, millimetres(c.MM)
 				t.Rows = append(t.Rows, cut)
 			}
 		}

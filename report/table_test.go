@@ -87,7 +87,7 @@ func TestCutTable(t *testing.T) {
 			at[c.Name] = i
 		}
 		rows := table.Rows
-		n := 0
+		n, edge := 0, 0.0
 		for _, s := range steps {
 			if s.Note {
 				continue
@@ -102,6 +102,14 @@ func TestCutTable(t *testing.T) {
 				}
 				if len(s.Set) > 0 {
 					alike(t, row[at["cutter"]], row[at["cutter_mm"]])
+				}
+				if len(s.Far) > 0 {
+					alike(t, row[at["from_edge"]], row[at["from_edge_mm"]])
+					if v, _ := strconv.ParseFloat(row[at["from_edge_mm"]], 64); v <= edge {
+						t.Errorf("plan %d: a rip at %g comes after one at %g", seed, v, edge)
+					} else {
+						edge = v
+					}
 				}
 				if len(s.Cuts) == 0 {
 					continue
