@@ -74,7 +74,7 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 	}
 	for i, k := range b.blocks {
 		if k.from > at+sameMark {
-			cuts = append(cuts, Cut{mark(k.from), k.from - from, "scrap"})
+			cuts = append(cuts, Cut{At: mark(k.from), MM: k.from - from, Off: "scrap"})
 		}
 		at = k.to
 		var named []string
@@ -83,9 +83,9 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 		}
 		switch {
 		case !k.last:
-			cuts = append(cuts, Cut{mark(k.to), k.to - from, "block " + strings.Join(named, ", ")})
+			cuts = append(cuts, Cut{At: mark(k.to), MM: k.to - from, Off: "block " + strings.Join(named, ", ")})
 		case b.lettered():
-			cuts = append(cuts, Cut{words("rest"), math.NaN(), "block " + strings.Join(named, ", ")})
+			cuts = append(cuts, Cut{At: words("rest"), MM: math.NaN(), Off: "block " + strings.Join(named, ", ")})
 		}
 	}
 	return cuts

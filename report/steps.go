@@ -106,7 +106,7 @@ func Steps(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([]Step,
 type writer struct {
 	*lay
 	out    []Step
-	off    []nest.Piece // cut so far
+	got    []nest.Piece // cut so far
 	setTo  float64      // width the cutter stands at, mm; 0: not set yet
 	told   bool         // what a block is
 	struck int          // steps before the first rip
@@ -125,7 +125,7 @@ type stage struct {
 func (l *lay) steps() []Step { return l.written().out }
 
 // inOrder are the pieces of the hide as they come off.
-func (l *lay) inOrder() []nest.Piece { return l.written().off }
+func (l *lay) inOrder() []nest.Piece { return l.written().got }
 
 func (l *lay) written() *writer {
 	w := &writer{lay: l}
@@ -395,7 +395,7 @@ func (w *writer) crossCut(group []int) {
 	at := from
 	for i, p := range first {
 		if p.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{figure(w.rule, p.FromMM-from), p.FromMM - from, "scrap"})
+			cuts = append(cuts, Cut{At: figure(w.rule, p.FromMM-from), MM: p.FromMM - from, Off: "scrap"})
 		}
 		var off []nest.Piece
 		for _, n := range group {
@@ -405,8 +405,8 @@ func (w *writer) crossCut(group []int) {
 		if w.toEnd(p) { // there is no end to cut
 			mark, mm = words([]string{"all", "rest"}[min(len(cuts), 1)]), math.NaN()
 		}
-		w.off = append(w.off, off...)
-		cuts = append(cuts, Cut{mark, mm, labels(off) + w.trim(p)})
+		w.got = append(w.got, off...)
+		cuts = append(cuts, Cut{At: mark, MM: mm, Off: labels(off) + w.trim(p)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -456,7 +456,7 @@ func labels(pieces []nest.Piece) string {
 // knife writes the pieces that no strip holds.
 func (w *writer) knife() {
 	for _, p := range w.loose {
-		w.off = append(w.off, p)
+		w.got = append(w.got, p)
 		length, width := w.size(p)
 		w.add(Step{Do: join(words("cut out by rule and knife "), figure(w.rule, width), words(" × "), figure(w.rule, length), words(" "+label(p)))})
 	}
