@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"unicode/utf8"
 
 	"strapwise/report"
 )
@@ -21,7 +22,15 @@ func HTML(c report.Card) ([]byte, error) {
 		report.Card
 		SVG template.HTML
 	}{c, template.HTML(svg[bytes.Index(svg, []byte("<svg")):])}) // written and escaped by SVG
-	return out.Bytes(), err
+	return bytes.Map(legible, out.Bytes()), err
+}
+
+// legible is a letter, or what stands for one that no page may hold (XML 1.0, 2.2).
+func legible(r rune) rune {
+	if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
+		return utf8.RuneError
+	}
+	return r
 }
 
 // runs sets a text, fractions as such.

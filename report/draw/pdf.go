@@ -31,7 +31,10 @@ func PDF(pages []report.Page) ([]byte, error) {
 	p.SetCatalogSort(true)
 	p.SetCreationDate(undated)
 	p.SetModificationDate(undated)
-	p.SetTitle(pages[0].Title, true)
+	title, _ := inFont(pages[0].Title) // the library takes no other letters
+	p.SetTitle(title, true)
+	p.SetLang("en")
+	p.SetProducer("strapwise", false)
 	p.SetAutoPageBreak(false, 0)
 	p.SetLineJoinStyle("round")
 	p.fonts()
@@ -40,8 +43,10 @@ func PDF(pages []report.Page) ([]byte, error) {
 		p.items(page.Items, orb.Bound{Max: orb.Point{page.Width, page.Height}})
 	}
 	var out bytes.Buffer
-	err := p.Output(&out)
-	return out.Bytes(), err
+	if err := p.Output(&out); err != nil {
+		return nil, err
+	}
+	return trueSize(out.Bytes())
 }
 
 // undated stands where PDF wants the time of making, which would make bytes

@@ -2,12 +2,15 @@ package draw
 
 import (
 	"bytes"
+	"encoding/xml"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
 
 	"strapwise/hide/measure"
 	"strapwise/report"
@@ -160,4 +163,58 @@ func TestSheetsAsPDF(t *testing.T) {
 			t.Errorf("found %s", out)
 		}
 	}
+}
+
+// A document asks to be printed as it is, and its table of objects is where it says.
+func TestTrueSize(t *testing.T) {
+	data, err := PDF([]report.Page{page()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(data, []byte("/ViewerPreferences <</PrintScaling /None>>")) {
+		t.Error("does not ask to be printed at its own size")
+	}
+	at, _, _ := bytes.Cut(data[bytes.LastIndex(data, []byte("startxref\n"))+len("startxref\n"):], []byte("\n"))
+	table := int(number(t, string(at)))
+	if !bytes.HasPrefix(data[table:], []byte("xref\n")) {
+		t.Fatalf("found %q where the table of objects should be", data[table:table+10])
+	}
+	for i, line := range strings.Split(string(data[table:]), "\n")[3:] { // from object 1
+		if line == "trailer" {
+			break
+		}
+		if want := strconv.Itoa(i+1) + " 0 obj\n"; !bytes.HasPrefix(data[int(number(t, line[:10])):], []byte(want)) {
+			t.Errorf("object %d is not where the table says", i+1)
+		}
+	}
+}
+
+// Whatever letters a name has, every format takes it.
+func TestAnyText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.OneOf(rapid.String(), rapid.StringOf(rapid.RuneFrom([]rune("\x00\n\r\\()<>&\"'%{}؀אب皮𝄞\u202e\ufffe½⅜·×")))).Draw(t, "text")
+		if rapid.Bool().Draw(t, "broken") {
+			s += "\xff\xc3"
+		}
+		item := report.Text{At: orb.Point{10, 10}, Size: 3, Turn: 30, Anchor: report.End, Runs: []report.Run{{Words: s}, {Num: 11, Den: 32}}}
+		pages := []report.Page{{Width: 100, Height: 50, Title: s, Items: []report.Item{item}}}
+		if _, err := PDF(pages); err != nil {
+			t.Errorf("PDF: %v", err)
+		}
+		if _, err := SVG(pages[0]); err != nil {
+			t.Errorf("SVG: %v", err)
+		}
+		card := report.Card{Name: s, About: s, Picture: pages[0], Lines: []report.Line{{Name: s, Do: item.Runs, Cuts: []report.Cut{{At: item.Runs, Off: s}}}}}
+		data, err := HTML(card)
+		if err != nil {
+			t.Errorf("HTML: %v", err)
+		}
+		if err := xml.Unmarshal(data, new(struct{})); err != nil {
+			t.Errorf("HTML: %v", err)
+		}
+		plot := report.Plot{Title: s, Layers: []report.Layer{{Name: "TEXT", Paths: []report.Path{{Points: []orb.Point{{0, 0}, {1, 1}}}}, Notes: []report.Note{{Text: s, Size: 1}}}}}
+		if data, err := DXF(plot); err != nil || bytes.Count(data, []byte("\n"))%2 != 0 || bytes.ContainsFunc(data, func(r rune) bool { return r > 0x7E || r < ' ' && r != '\r' && r != '\n' }) {
+			t.Errorf("DXF: %v: %q", err, data)
+		}
+	})
 }
