@@ -44,7 +44,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
   strapwise sheet labels pieces`,
 		Args: atMostOne("plan"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			draw, err := f.choose()
+			how, err := f.choose()
 			if err != nil {
 				return err
 			}
@@ -59,7 +59,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 			if f.hides = once(f.hides); len(f.hides) == 0 {
 				f.hides = o.hides()
 			}
-			files, err := draw(o, options, f)
+			files, err := how(o, options, f)
 			if err != nil {
 				return &usage{f.told() + err.Error(), ""}
 			}
