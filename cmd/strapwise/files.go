@@ -1,95 +1,40 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 )
 
-// batch is a set of files that are replaced together. All are written in full
-// beside those they replace before the first is renamed, so that a full disk,
-// a read-only folder or a crash leaves every file as it was.
-type batch struct {
-	dir   string
-	names []string
-	temps []string
-	stale []string
-}
-
-// newBatch makes the folder if it is not there.
-func newBatch(dir string) (*batch, error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, unwritten(fmt.Errorf("%s: cannot be made a folder: %s", dir, source.Cause(err)))
-	}
-	return &batch{dir: dir}, nil
-}
-
-// add writes a file that is to take its place on commit.
-func (b *batch) add(name string, data []byte) error {
-	f, err := os.CreateTemp(b.dir, ".writing-*")
+// replace makes files of a folder what they are to be, all of them or none, and
+// returns the paths of those that are there then. old, if not nil, is asked for the
+// names of files to take away while nobody else changes the folder.
+func replace(ctx context.Context, dir string, files []safe.File, old func() []string) ([]string, error) {
+	f, err := safe.Open(ctx, dir)
 	if err != nil {
-		return unwritten(err)
+		return nil, err
 	}
-	b.names, b.temps = append(b.names, name), append(b.temps, f.Name())
-	if _, err = f.Write(data); err == nil {
-		err = f.Chmod(0o644)
+	defer f.Close()
+	paths := []string{}
+	for _, file := range files {
+		paths = append(paths, filepath.Join(dir, file.Name))
 	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return unwritten(err)
-	}
-	return nil
-}
-
-// remove takes a file away on commit, unless the batch replaces it.
-func (b *batch) remove(name string) { b.stale = append(b.stale, name) }
-
-// commit puts the files in their places.
-func (b *batch) commit() error {
-	for _, name := range b.names { // a rename over a folder would fail half way
-		if info, err := os.Lstat(filepath.Join(b.dir, name)); err == nil && info.IsDir() {
-			return unwritten(fmt.Errorf("%s is a folder, expected a file", filepath.Join(b.dir, name)))
-		}
-	}
-	for i, name := range b.names {
-		if err := os.Rename(b.temps[i], filepath.Join(b.dir, name)); err != nil {
-			return unwritten(err)
-		}
-		b.temps[i] = ""
-	}
-	for _, name := range b.stale {
-		if !slices.Contains(b.names, name) {
-			if err := os.Remove(filepath.Join(b.dir, name)); err != nil && !os.IsNotExist(err) {
-				return unwritten(err)
+	if old != nil {
+		for _, name := range old() {
+			if !slices.ContainsFunc(files, func(f safe.File) bool { return f.Name == name }) {
+				files = append(files, safe.File{Name: name, Gone: true})
 			}
 		}
 	}
-	return nil
-}
-
-// drop takes away what was written and not committed.
-func (b *batch) drop() {
-	for _, t := range b.temps {
-		if t != "" {
-			os.Remove(t)
-		}
-	}
-}
-
-func unwritten(err error) error {
-	return &shortfall{err.Error(), "nothing was replaced; look whether the disk is full or the folder may not be written"}
+	return paths, f.Replace(files)
 }
 
 // planFile is the name of a plan in its folder.
@@ -108,7 +53,11 @@ func (u *ui) readPlan(path string) (nest.Plan, string, error) {
 	if path == "" {
 		path = filepath.Join(u.plansDir(""), planFile)
 	}
-	data, err := source.ReadFile(path, path, nest.MaxPlanBytes)
+	var data []byte
+	err := safe.Reading(context.Background(), filepath.Dir(path), func() (err error) {
+		data, err = source.ReadFile(path, path, nest.MaxPlanBytes)
+		return err
+	})
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nest.Plan{}, path, &source.Error{File: path, Rule: "found no such file, expected a plan", Hint: "strapwise lay makes one"}

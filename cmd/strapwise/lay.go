@@ -16,6 +16,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/safe"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
 	"strapwise/report/yield"
@@ -114,7 +115,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return &shortfall{"no set can be made from this rack; nothing was written", "the reasons stand in the report above"}
 	}
 	dir := u.plansDir(f.out)
-	files, err := write(dir, job, plan, report, options)
+	files, err := write(context.WithoutCancel(ctx), dir, job, plan, report, options)
 	if err != nil {
 		return err
 	}
@@ -179,47 +180,26 @@ func checked(job nest.Job, plan nest.Plan) (nest.Plan, error) {
 
 // write puts the plan, its sheets and the yield report into the folder, and
 // takes away the sheets of the plan that was there before.
-func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
-	b, err := newBatch(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer b.drop()
-	for _, name := range oldSheets(dir) {
-		b.remove(name)
-	}
+func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
 	figures, err := json.MarshalIndent(report, "", "  ")
 	if err != nil {
 		return nil, err
 	}
-	add := func(name string, data []byte) {
-		if err == nil {
-			err = b.add(name, data)
-		}
+	files := []safe.File{
+		{Name: planFile, Data: plan.Encode()},
+		{Name: "yield.json", Data: append(figures, '\n')},
+		{Name: "yield.txt", Data: []byte(report.Text(o.Rule, reportWidth))},
 	}
-	add(planFile, plan.Encode())
-	add("yield.json", append(figures, '\n'))
-	add("yield.txt", []byte(report.Text(o.Rule, reportWidth)))
 	for _, h := range plan.Hides {
-		pages, e := drawn(job, plan, h.Hide, o)
-		if e != nil {
-			return nil, e
+		pages, err := drawn(job, plan, h.Hide, o)
+		if err != nil {
+			return nil, err
 		}
 		for i, page := range pages {
-			add(sheetFile(h.Hide, i), page)
+			files = append(files, safe.File{Name: sheetFile(h.Hide, i), Data: page})
 		}
 	}
-	if err == nil {
-		err = b.commit()
-	}
-	if err != nil {
-		return nil, err
-	}
-	var files []string
-	for _, name := range b.names {
-		files = append(files, filepath.Join(dir, name))
-	}
-	return files, nil
+	return replace(ctx, dir, files, func() []string { return oldSheets(dir) })
 }
 
 // oldSheets are the sheets in a folder of the hides that its plan cuts: they

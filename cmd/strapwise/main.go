@@ -18,6 +18,7 @@ import (
 
 	"strapwise/hide/measure"
 	"strapwise/hide/source"
+	"strapwise/nest/safe"
 )
 
 func main() {
@@ -39,9 +40,12 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	if err == nil {
 		return 0
 	}
-	var s *shortfall
-	if errors.As(err, &s) {
+	if s, ok := errors.AsType[*shortfall](err); ok {
 		u.fail(s.what, s.help)
+		return 1
+	}
+	if e, ok := errors.AsType[*safe.Error](err); ok {
+		u.fail(e.What, e.Help)
 		return 1
 	}
 	u.fail(err.Error(), hintOf(err))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 	"strapwise/report"
 	"strapwise/report/draw"
@@ -29,7 +31,7 @@ PLAN it draws plans/plan.json of the workshop. --scale 1:1 draws the hide at ful
 size.`,
 		Example: "  strapwise sheet --hide ash-3 --paper a3",
 		Args:    atMostOne("plan"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			o, err := u.open(args)
 			if err != nil {
 				return err
@@ -56,7 +58,7 @@ size.`,
 					hides = append(hides, h.Hide)
 				}
 			}
-			return writeSheets(u, u.plansDir(out), o.job, o.plan, once(hides), options)
+			return writeSheets(c.Context(), u, u.plansDir(out), o.job, o.plan, once(hides), options)
 		},
 	}
 	c.Flags().StringArrayVar(&hides, "hide", nil, "draw only this `hide` (may be given again)")
@@ -77,29 +79,20 @@ func once(names []string) []string {
 	return out
 }
 
-func writeSheets(u *ui, dir string, job nest.Job, plan nest.Plan, hides []string, o sheetSettings) error {
-	b, err := newBatch(dir)
-	if err != nil {
-		return err
-	}
-	defer b.drop()
+func writeSheets(ctx context.Context, u *ui, dir string, job nest.Job, plan nest.Plan, hides []string, o sheetSettings) error {
+	var sheets []safe.File
 	for _, h := range hides {
 		pages, err := drawn(job, plan, h, o)
 		if err != nil {
 			return &usage{"--hide: " + err.Error(), ""}
 		}
 		for i, page := range pages {
-			if err := b.add(sheetFile(h, i), page); err != nil {
-				return err
-			}
+			sheets = append(sheets, safe.File{Name: sheetFile(h, i), Data: page})
 		}
 	}
-	if err := b.commit(); err != nil {
+	files, err := replace(ctx, dir, sheets, nil)
+	if err != nil {
 		return err
-	}
-	files := []string{}
-	for _, name := range b.names {
-		files = append(files, filepath.Join(dir, name))
 	}
 	if u.json {
 		return u.value(map[string][]string{"files": files})
