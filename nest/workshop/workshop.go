@@ -30,6 +30,7 @@ type Workshop struct {
 	Kinds    []string         // of flaws, sorted: built in and the workshop's own
 	Uses     map[string]hide.Use
 	Tools    nest.Tools
+	Least    float64       // mm²; a remnant that is smaller is scrap
 	House    *orders.House // the patterns, built in and the workshop's own
 
 	Lines    []orders.Line // in the order of the book
@@ -51,8 +52,8 @@ func OpenRack(dir string) (*Workshop, error) { return open(dir, false, true) }
 // OpenBook is Open without the rack. Hides is empty.
 func OpenBook(dir string) (*Workshop, error) { return open(dir, true, false) }
 
-// OpenHeld is OpenRack for who holds the folder already.
-func OpenHeld(f *safe.Folder) (*Workshop, error) { return read(f.Dir(), false, true) }
+// ReadHeld is OpenRack for who holds the folder already, to change or to read it.
+func ReadHeld(dir string) (*Workshop, error) { return read(dir, false, true) }
 
 func open(dir string, book, rack bool) (w *Workshop, err error) {
 	err = safe.Reading(context.Background(), dir, func() (err error) {
@@ -113,7 +114,8 @@ func (w *Workshop) names() []string {
 	return out
 }
 
-func (w *Workshop) leatherNames() []string {
+// LeatherNames are the names of the leathers, sorted.
+func (w *Workshop) LeatherNames() []string {
 	var out []string
 	for _, l := range w.Leathers {
 		out = append(out, l.Name)
