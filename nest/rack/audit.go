@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"os"
 	"path/filepath"
+	"strings"
 
 	"strapwise/hide/source"
 	"strapwise/nest/record"
@@ -60,21 +62,34 @@ func audit(dir string) (Audited, error) {
 		}
 		on = append(on, record.Seen{Hide: h, Name: h.Name(), Place: workshop.HideFile(h.Name()), File: printOf(text)})
 	}
-	for _, h := range r.Ledger.Hides {
-		if h.Fate != record.Cut {
-			continue
-		}
-		place := record.KeptFile(h.Name)
-		text, err := source.ReadFile(filepath.Join(dir, filepath.FromSlash(place)), place, source.Largest)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return Audited{}, err
-		} else if err == nil {
-			kept = append(kept, record.Seen{Name: h.Name, Place: place, File: printOf(text)})
-		}
+	if kept, err = keptFiles(dir); err != nil {
+		return Audited{}, err
 	}
 	found := r.Ledger.Audit(on, kept)
 	if found == nil {
 		found = []record.Finding{}
 	}
 	return Audited{Sums: r.Ledger.Sums(), Entries: len(r.Ledger.Entries), Findings: found, Shop: shop}, nil
+}
+
+// keptFiles are those of hides that were cut.
+func keptFiles(dir string) ([]record.Seen, error) {
+	entries, err := os.ReadDir(filepath.Join(dir, record.KeptFolder))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, &source.Error{File: record.KeptFolder, Rule: "cannot be read: " + source.Cause(err)}
+	}
+	var kept []record.Seen
+	for _, e := range entries {
+		name, ok := strings.CutSuffix(e.Name(), ".toml")
+		if !ok || strings.HasPrefix(name, ".") {
+			continue
+		}
+		place := record.KeptFile(name)
+		text, err := source.ReadFile(filepath.Join(dir, filepath.FromSlash(place)), place, source.Largest)
+		if err != nil {
+			return nil, err
+		}
+		kept = append(kept, record.Seen{Name: name, Place: place, File: printOf(text)})
+	}
+	return kept, nil
 }

@@ -61,12 +61,12 @@ func (r *Rack) read() (err error) {
 
 // readJournal reads the journal of a workshop; one that is not there is empty.
 func readJournal(dir string) (*record.Journal, *record.Ledger, error) {
+	j := &record.Journal{}
 	text, err := source.ReadFile(filepath.Join(dir, record.File), record.File, record.MaxBytes)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, nil, err
+	if err == nil {
+		j, err = record.Decode(record.File, text)
 	}
-	j, err := record.Decode(record.File, text)
-	if err != nil {
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, err
 	}
 	l, err := j.Ledger()

@@ -130,12 +130,20 @@ func (l *Ledger) keeping(kept []Seen) []Finding {
 			found = append(found, Finding{Where: place, What: fmt.Sprintf("the file of a hide that was cut (entry %d) has changed since", h.Out), Do: "put the file back from a copy"})
 		}
 	}
+	for _, s := range kept {
+		if h := l.Hide(s.Name); h == nil || h.Fate != Cut {
+			found = append(found, Finding{Where: s.Place, What: "the file is kept of a hide that was cut, and the record does not say so", Do: "put " + File + " back from a copy: it is older than this, or missing; or take the file away"})
+		}
+	}
 	return found
 }
 
 // KeptFile is where the file of a hide is kept once it has been cut, relative to
 // the workshop.
-func KeptFile(name string) string { return "cut/" + name + ".toml" }
+func KeptFile(name string) string { return KeptFolder + "/" + name + ".toml" }
+
+// KeptFolder is the folder of those files.
+const KeptFolder = "cut"
 
 // Unbalanced adds up every hide that was cut, entry by entry, and then the whole,
 // and tells what does not come out even.

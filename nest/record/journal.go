@@ -95,7 +95,8 @@ type Line struct {
 	Plan, File                     string
 }
 
-// Journal is a journal, read. It does not change; With gives a longer one.
+// Journal is a journal, read. It does not change; With gives a longer one. The zero
+// value is one without entries, as long as there is no file.
 type Journal struct {
 	lines []Line
 	text  []byte
@@ -167,24 +168,24 @@ func (l Line) cells() []string {
 	return cells
 }
 
-// Decode reads a journal; no text at all is an empty one. file is its name for
-// messages. The error is a *source.Error.
+// Decode reads a journal, which has its headings at least: a file of nothing is one
+// that was lost. file is its name for messages. The error is a *source.Error.
 func Decode(file string, text []byte) (*Journal, error) {
 	if len(text) > MaxBytes {
 		return nil, &source.Error{File: file, Rule: fmt.Sprintf("larger than %d MB, expected a journal", MaxBytes>>20), Hint: restore}
 	}
 	j := &Journal{text: text}
-	if len(text) == 0 {
-		return j, nil
-	}
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))))
 	r.FieldsPerRecord = -1
 	for n := 0; ; n++ {
 		cells, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
 		fault := &source.Error{File: file, Hint: restore}
+		if errors.Is(err, io.EOF) && n > 0 {
+			return j, nil
+		} else if errors.Is(err, io.EOF) {
+			fault.Rule = "found nothing in it, expected a journal"
+			return nil, fault
+		}
 		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
 			fault.Line, fault.Rule = bad.Line, "no line of a table: "+bad.Err.Error()
 			return nil, fault
@@ -200,7 +201,6 @@ func Decode(file string, text []byte) (*Journal, error) {
 			return nil, fault
 		}
 	}
-	return j, nil
 }
 
 // restore is what helps with a journal that is not as it was written.
