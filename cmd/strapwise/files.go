@@ -7,11 +7,15 @@ import (
 	"io/fs"
 	"path/filepath"
 	"slices"
+	"strings"
 
+	"strapwise/hide"
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/rack"
 	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
+	"strapwise/report"
 )
 
 // replace makes files of a folder what they are to be, all of them or none, and
@@ -49,12 +53,12 @@ func (u *ui) plansDir(out string) string {
 }
 
 // readPlan reads a plan by its path, or the workshop's own if path is empty.
-func (u *ui) readPlan(path string) (nest.Plan, string, error) {
+func (u *ui) readPlan(ctx context.Context, path string) (nest.Plan, string, error) {
 	if path == "" {
 		path = filepath.Join(u.plansDir(""), planFile)
 	}
 	var data []byte
-	err := safe.Reading(context.Background(), filepath.Dir(path), func() (err error) {
+	err := safe.Reading(ctx, filepath.Dir(path), func() (err error) {
 		data, err = source.ReadFile(path, path, nest.MaxPlanBytes)
 		return err
 	})
@@ -68,27 +72,51 @@ func (u *ui) readPlan(path string) (nest.Plan, string, error) {
 	return plan, path, err
 }
 
-// opened is a plan and the workshop it belongs to, as it is now.
+// opened is a plan and the workshop it belongs to, as it is now. The job also has
+// the hides that were put away by this plan, as they were before.
 type opened struct {
 	plan nest.Plan
 	path string
 	shop *workshop.Workshop
 	job  nest.Job
+	away []string // hides of the job that were put away
 }
 
 // open reads the plan that a command is given, or the workshop's own, and the
 // workshop.
-func (u *ui) open(args []string) (opened, error) {
+func (u *ui) open(ctx context.Context, args []string) (opened, error) {
 	o := opened{}
 	var err error
-	if o.plan, o.path, err = u.readPlan(first(args)); err != nil {
+	if o.plan, o.path, err = u.readPlan(ctx, first(args)); err != nil {
 		return o, err
 	}
 	if o.shop, err = workshop.Open(u.workshop); err != nil {
 		return o, err
 	}
-	o.job, err = o.shop.Job()
+	if o.job, err = o.shop.Job(); err != nil {
+		return o, err
+	}
+	cut, err := rack.CutBy(ctx, o.shop, report.Mark(o.plan))
+	for _, h := range cut {
+		if o.job.Hide(h.Name()) == nil {
+			o.away = append(o.away, h.Name())
+			o.job.Hides = append(o.job.Hides, h)
+		}
+	}
+	slices.SortFunc(o.job.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
 	return o, err
+}
+
+// stale are the files that are not as when the plan was made, but for those of hides
+// that were put away since.
+func (o opened) stale() []string {
+	var out []string
+	for _, file := range o.plan.Stale(o.shop.Inputs) {
+		if !slices.ContainsFunc(o.away, func(name string) bool { return workshop.HideFile(name) == file }) {
+			out = append(out, file)
+		}
+	}
+	return out
 }
 
 // sheetFile is the name of page n, from 0, of a hide's sheet. No hide's name has

@@ -36,7 +36,7 @@ made. The order book is left as it is: strike from it what is made.`,
 			if err != nil {
 				return err
 			}
-			plan, path, err := u.readPlan(first(args))
+			plan, path, err := u.readPlan(c.Context(), first(args))
 			if err != nil {
 				return err
 			}

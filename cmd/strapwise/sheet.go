@@ -32,7 +32,7 @@ size.`,
 		Example: "  strapwise sheet --hide ash-3 --paper a3",
 		Args:    atMostOne("plan"),
 		RunE: func(c *cobra.Command, args []string) error {
-			o, err := u.open(args)
+			o, err := u.open(c.Context(), args)
 			if err != nil {
 				return err
 			}
