@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"time"
@@ -11,21 +12,35 @@ import (
 	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
+	"strapwise/nest"
+	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
+	"strapwise/report"
+	"strapwise/report/draw"
 )
 
 func newRackShow(u *ui) *cobra.Command {
-	return &cobra.Command{
-		Use:     "show HIDE",
-		Short:   "one hide: its size, flaws, zones and runs",
-		Example: "  strapwise rack show ash-3",
+	var out, paper string
+	c := &cobra.Command{
+		Use:   "show HIDE",
+		Short: "one hide: its size, flaws, zones and runs; with --out, its picture",
+		Long: `show describes one hide, to hold against the leather. With --out it also draws it as
+it lies on the bench, backbone towards you, into hide-NAME.svg in that folder.`,
+		Example: "  strapwise rack show ash-3 --out plans",
 		Args:    oneHide,
-		RunE:    func(_ *cobra.Command, args []string) error { return rackShow(u, args[0]) },
+		RunE:    func(c *cobra.Command, args []string) error { return rackShow(c.Context(), u, args[0], out, paper) },
 	}
+	c.Flags().StringVar(&out, "out", "", "draw it into this `folder`")
+	c.Flags().StringVar(&paper, "paper", "a4", "a4, a3 or letter")
+	return c
 }
 
-func rackShow(u *ui, name string) error {
+func rackShow(ctx context.Context, u *ui, name, out, paper string) error {
 	w, err := workshop.OpenRack(u.workshop)
+	if err != nil {
+		return err
+	}
+	options, err := sheetOptions(w, paper)
 	if err != nil {
 		return err
 	}
@@ -39,11 +54,33 @@ func rackShow(u *ui, name string) error {
 	if err != nil {
 		return err
 	}
+	var files []string
+	if out != "" {
+		if files, err = portrait(ctx, job, name, out, options); err != nil {
+			return err
+		}
+	}
 	if u.json {
 		return u.value(r)
 	}
 	u.table(hideRows(w, h, r))
+	for _, file := range files {
+		u.note("wrote %s", file)
+	}
 	return nil
+}
+
+// portrait draws one hide into a folder.
+func portrait(ctx context.Context, job nest.Job, name, dir string, o sheetSettings) ([]string, error) {
+	page, err := report.Portrait(job, name, o)
+	if err != nil {
+		return nil, err
+	}
+	svg, err := draw.SVG(page)
+	if err != nil {
+		return nil, err
+	}
+	return replace(ctx, dir, []safe.File{{Name: "hide-" + name + ".svg", Data: svg}}, nil)
 }
 
 // hideRows describes a hide for people.
