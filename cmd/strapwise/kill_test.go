@@ -138,6 +138,7 @@ func copyOf(t *testing.T, dir string) string {
 // turn. The next command finds the workshop as it was before, or as it is to be
 // after, and the record holds.
 func TestEndedAtEachWrite(t *testing.T) {
+	t.Parallel()
 	dir := workshopWith(t, storyFiles())
 	for i, args := range story {
 		before := files(t, dir)
@@ -188,6 +189,7 @@ func TestEndedAtEachWrite(t *testing.T) {
 // TestKilled: the system kills the commands of the story at any time. The record
 // opens and holds each time, and each command is all done or not at all.
 func TestKilled(t *testing.T) {
+	t.Parallel()
 	if runtime.GOOS == "windows" {
 		t.Skip("no such signal")
 	}
@@ -268,6 +270,7 @@ func command(t *testing.T, dir string, args []string) *exec.Cmd {
 
 // TestFullDisk: on a disk with too little room nothing is half written.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	disk := t.TempDir()
 	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=96k", "tmpfs", disk).CombinedOutput(); err != nil {
 		t.Skipf("no small disk can be had: %s", out)

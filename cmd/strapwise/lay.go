@@ -16,6 +16,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/rack"
 	"strapwise/nest/safe"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
@@ -95,6 +96,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return err
 	}
 	u.notes(w)
+	u.unstruck(ctx, w)
 	plan, err := planned(ctx, w, job, f.limit, strip.Options{
 		Seed: f.seed, Steps: f.steps,
 		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
@@ -128,6 +130,22 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		u.note("wrote %s", file)
 	}
 	return nil
+}
+
+// unstruck tells of sets that are made and would be laid again.
+func (u *ui) unstruck(ctx context.Context, w *workshop.Workshop) {
+	made, err := rack.Unstruck(ctx, w)
+	if err != nil { // the record is not needed here, and rack audit tells all of it
+		u.note("note: %s", err)
+		return
+	}
+	var sets []string
+	for _, l := range made {
+		sets = append(sets, fmt.Sprintf("%s sets %s", l.Order, l.Sets))
+	}
+	if len(sets) > 0 {
+		u.note("note: made by the record, and not struck from orders.csv, so that they are laid again: %s", strings.Join(sets, ", "))
+	}
 }
 
 // someEffort refuses a search of no time or no steps.

@@ -32,6 +32,7 @@ const sequencesEnv = "STRAPWISE_SEQUENCES"
 // plan holds; what goes back on the rack is sound leather; and what is undone is as
 // it was.
 func TestRecord(t *testing.T) {
+	t.Parallel()
 	n := 48
 	if s := os.Getenv(sequencesEnv); s != "" {
 		var err error

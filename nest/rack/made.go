@@ -1,9 +1,18 @@
 package rack
 
 import (
+	"context"
+	"errors"
+	"io/fs"
+	"path/filepath"
 	"slices"
+	"strings"
 
+	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/record"
+	"strapwise/nest/safe"
+	"strapwise/nest/workshop"
 )
 
 // MadeSets are sets of an order of which all pieces have been cut.
@@ -46,4 +55,43 @@ func madeBy(plan nest.Plan, away, latest []string) []MadeSets {
 		slices.Sort(out[i].Sets)
 	}
 	return out
+}
+
+// book is the print of the order book, empty if there is none. It is left as it is:
+// a person strikes from it what is made.
+func (r *Rack) book() (string, error) {
+	text, err := source.ReadFile(filepath.Join(r.Shop.Dir, workshop.BookFile), workshop.BookFile, source.Largest)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", nil
+	}
+	return printOf(text), err
+}
+
+// Unstruck gives the lines of the record for sets that are made and surely stand in
+// the order book still, since it has not been changed from that day: they would be
+// laid again. The error is a *source.Error.
+func Unstruck(ctx context.Context, shop *workshop.Workshop) ([]record.Line, error) {
+	book := ""
+	for _, in := range shop.Inputs {
+		if in.File == workshop.BookFile {
+			book = in.SHA256
+		}
+	}
+	var out []record.Line
+	err := safe.Reading(ctx, shop.Dir, func() error {
+		out = nil
+		_, l, err := readJournal(shop.Dir)
+		if err != nil || book == "" {
+			return err
+		}
+		for _, e := range l.Entries {
+			for _, line := range e.Lines {
+				if line.What == record.Made && line.File != "" && strings.HasPrefix(book, line.File) {
+					out = append(out, line)
+				}
+			}
+		}
+		return nil
+	})
+	return out, err
 }

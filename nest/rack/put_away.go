@@ -66,9 +66,13 @@ func (r *Rack) PutAway(on time.Time, plan nest.Plan, mark string, only ...string
 		}
 		out.Hides = append(out.Hides, c)
 	}
+	book, err := r.book()
+	if err != nil {
+		return out, err
+	}
 	out.Made = madeBy(plan, append(slices.Clone(out.Before), names...), names)
 	for _, m := range out.Made {
-		change.lines = append(change.lines, record.Line{What: record.Made, Order: m.Order, Sets: record.SetNumbers(m.Sets), Count: len(m.Sets), Plan: mark})
+		change.lines = append(change.lines, record.Line{What: record.Made, Order: m.Order, Sets: record.SetNumbers(m.Sets), Count: len(m.Sets), Plan: mark, File: book})
 	}
 	out.Entry, err = r.commit(on, change.lines, change.files)
 	return out, err

@@ -15,7 +15,8 @@
 //	area_mm2  whole square millimetres
 //	cost      money, to the penny; empty where it is not known
 //	plan      the mark of the plan that was cut
-//	file      the first 16 digits of the SHA-256 of the hide's file
+//	file      the first 16 digits of the SHA-256 of the hide's file, or of the order
+//	          book from which sets were made
 //	seal      ties the line to all before it
 //
 // Areas and costs add up exactly: what a hide had is shared out among pieces,
