@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"strconv"
-	"strings"
 	"testing"
 	"time"
 
@@ -266,76 +265,4 @@ func command(t *testing.T, dir string, args []string) *exec.Cmd {
 	c := exec.Command(self, append(args, "--workshop", dir, "--quiet")...)
 	c.Env = append(os.Environ(), asProgram+"=1")
 	return c
-}
-
-// TestFullDisk: on a disk with too little room nothing is half written.
-func TestFullDisk(t *testing.T) {
-	t.Parallel()
-	disk := t.TempDir()
-	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=96k", "tmpfs", disk).CombinedOutput(); err != nil {
-		t.Skipf("no small disk can be had: %s", out)
-	}
-	defer func() {
-		if out, err := exec.Command("umount", disk).CombinedOutput(); err != nil {
-			t.Errorf("%s", out)
-		}
-	}()
-	dir := filepath.Join(disk, "workshop")
-	if err := os.CopyFS(dir, os.DirFS(workshopWith(t, storyFiles()))); err != nil {
-		t.Fatal(err)
-	}
-	refused, made := 0, 0
-	for room := 0; room < 24; room++ {
-		// Room for so many pages of memory is left.
-		filler := filepath.Join(disk, "filler")
-		_ = os.Remove(filler)
-		fill(t, filler, room*4096)
-		before := files(t, dir)
-		for _, args := range [][]string{
-			{"rack", "take-in", fmt.Sprintf("elm-%d", room), "--leather", "strap", "--form", "sheet", "--size", "700mm x 300mm"},
-			{"lay", "--steps", "2"},
-			{"rack", "put-away"},
-			{"rack", "undo"},
-		} {
-			said, code := runHere(append(args, "--workshop", dir)...)
-			now := files(t, dir)
-			switch {
-			case code == 0:
-				made++
-			case !maps.Equal(now, before):
-				t.Fatalf("%v: exit %d, and something has changed: %s", args, code, said)
-			case code == 1 && strings.Contains(said, "no space left on device"):
-				refused++
-			case !strings.Contains(said, "expected a plan") && !strings.Contains(said, "nothing to undo") && !strings.Contains(said, "found no hide named"):
-				t.Fatalf("%v: exit %d: %s", args, code, said)
-			}
-			if said, code := runHere("rack", "audit", "--workshop", dir); code != 0 {
-				t.Fatalf("%v: %s", args, said)
-			}
-			before = now
-		}
-	}
-	if refused < 5 || made < 5 {
-		t.Errorf("%d refused and %d made: too few to say anything", refused, made)
-	}
-	t.Logf("%d refused, %d made", refused, made)
-}
-
-// fill writes a file until only so many bytes are left on its disk.
-func fill(t *testing.T, path string, room int) {
-	t.Helper()
-	f, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	size := 0
-	for page := make([]byte, 4096); ; size += len(page) {
-		if _, err := f.Write(page); err != nil {
-			break
-		}
-	}
-	if err := f.Truncate(int64(max(0, size-room))); err != nil {
-		t.Fatal(err)
-	}
 }

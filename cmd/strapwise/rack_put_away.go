@@ -3,14 +3,18 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/source"
+	"strapwise/nest"
 	"strapwise/nest/rack"
 	"strapwise/nest/record"
+	"strapwise/nest/workshop"
 	"strapwise/report"
 )
 
@@ -41,12 +45,7 @@ made. The order book is left as it is: strike from it what is made.`,
 				return err
 			}
 			return u.change(c.Context(), func(r *rack.Rack) error {
-				for _, l := range plan.Hides {
-					file := "hides/" + l.Hide + ".toml"
-					if hasChanged(plan.Stale(r.Shop.Inputs), file) {
-						u.note("note: %s has changed since the plan was made", file)
-					}
-				}
+				u.changed(plan, r.Shop)
 				away, err := r.PutAway(date, plan, report.Mark(plan), once(hides)...)
 				if err != nil {
 					return err
@@ -76,13 +75,17 @@ func (u *ui) change(ctx context.Context, make func(*rack.Rack) error) error {
 	return refused(make(r))
 }
 
-func hasChanged(stale []string, file string) bool {
-	for _, s := range stale {
-		if s == file {
-			return true
+// changed tells which hides of a plan are on the rack with another file than when
+// it was made.
+func (u *ui) changed(plan nest.Plan, w *workshop.Workshop) {
+	stale := plan.Stale(w.Inputs)
+	for _, l := range plan.Hides {
+		file := workshop.HideFile(l.Hide)
+		now := slices.ContainsFunc(w.Hides, func(h *hide.Hide) bool { return h.Name() == l.Hide })
+		if now && slices.Contains(stale, file) {
+			u.note("note: %s has changed since the plan was made", file)
 		}
 	}
-	return false
 }
 
 func awayRows(rule measure.Rule, a rack.Away) []string {
