@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/shopspring/decimal"
 
 	"strapwise/hide/plane"
 )
@@ -16,7 +17,7 @@ import (
 // The error is a *Fault.
 func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	s := h.Spec()
-	s.Form, s.Outline, s.Cost, s.Stamped = Remnant, slices.Clone(outline), Spec{}.Cost, 0
+	s.Form, s.Outline, s.Cost, s.Stamped = Remnant, slices.Clone(outline), decimal.Decimal{}, 0
 	ring, f := s.checkOutline()
 	if f != nil {
 		return s, f

@@ -150,7 +150,10 @@ func (c *cutting) cut(name string) (CutHide, error) {
 			Help: "undo the change; or, if the file is right, take it as it is: strapwise rack accept " + name,
 		}
 	}
-	parts := c.parts(h)
+	parts, err := c.parts(h)
+	if err != nil {
+		return CutHide{}, err
+	}
 	areas := record.ShareArea(known.AreaMM2, parts.measured)
 	costs := record.ShareCost(known.Cost, areas)
 	out := CutHide{Hide: name, Remnants: []Back{}, Small: parts.small, Whole: record.Amount{AreaMM2: known.AreaMM2, Cost: known.Cost.Decimal}}
@@ -195,7 +198,7 @@ func (p *parts) add(l record.Line, mm2 float64) {
 	p.lines, p.measured = append(p.lines, l), append(p.measured, mm2)
 }
 
-func (c *cutting) parts(h *hide.Hide) parts {
+func (c *cutting) parts(h *hide.Hide) (parts, error) {
 	out := parts{specs: map[int]hide.Spec{}}
 	rest := h.Area()
 	type key struct{ order, part string }
@@ -225,12 +228,14 @@ func (c *cutting) parts(h *hide.Hide) parts {
 			continue
 		}
 		for _, outline := range l.Remnants {
-			spec, keep := c.rack.kept(h, outline)
-			if !keep {
+			spec, worth, err := c.kept(h, outline)
+			if err != nil {
+				return out, fmt.Errorf("what is left of %s: %w", h.Name(), err)
+			}
+			if !worth {
 				out.small++
 				continue
 			}
-			spec.PutAway = c.on
 			a := areaOf(outline)
 			out.specs[len(out.lines)] = spec
 			out.add(record.Line{What: record.Remnant, Plan: c.mark}, a)
@@ -238,7 +243,7 @@ func (c *cutting) parts(h *hide.Hide) parts {
 		}
 	}
 	out.add(record.Line{What: record.Scrap, Hide: h.Name(), Plan: c.mark}, max(0, rest))
-	return out
+	return out, nil
 }
 
 // areaOf is the area of an outline that Check has found simple.

@@ -1,6 +1,7 @@
 package rack
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -17,17 +18,19 @@ import (
 // kept is what there is to say of a remnant, and whether it is worth a place on the
 // rack: not if it is smaller than the workshop's least, nor if the trim leaves
 // nothing of it.
-func (r *Rack) kept(h *hide.Hide, outline []orb.Point) (hide.Spec, bool) {
-	if areaOf(outline) < r.Shop.Least {
-		return hide.Spec{}, false
+func (c *cutting) kept(h *hide.Hide, outline []orb.Point) (spec hide.Spec, worth bool, err error) {
+	if areaOf(outline) < c.rack.Shop.Least {
+		return spec, false, nil
 	}
-	spec, err := h.Part(outline)
-	if err != nil {
-		return spec, false
+	if spec, err = h.Part(outline); err != nil {
+		return spec, false, err
 	}
-	spec.From = h.Name()
+	spec.From, spec.PutAway, spec.Name = h.Name(), c.on, "rest"
 	_, err = hide.New(spec)
-	return spec, err == nil
+	if f, ok := errors.AsType[*hide.Fault](err); ok && f.Path == "trim" {
+		return spec, false, nil
+	}
+	return spec, true, err
 }
 
 // back names a remnant and writes its file.

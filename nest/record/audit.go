@@ -125,9 +125,9 @@ func (l *Ledger) keeping(kept []Seen) []Finding {
 		i := slices.IndexFunc(kept, func(s Seen) bool { return s.Name == h.Name })
 		switch {
 		case i < 0:
-			found = append(found, Finding{Where: place, What: fmt.Sprintf("the file of a hide that was cut (entry %d) is not there, without which that cannot be undone", h.Out), Do: "put the file back from a copy"})
+			found = append(found, Finding{Where: place, What: fmt.Sprintf("the file of a hide that was cut (entry %d) is not there, without which that cannot be undone", h.Out), Do: "put the file back from a copy, if you may want to undo it", Note: true})
 		case kept[i].File != h.File:
-			found = append(found, Finding{Where: place, What: fmt.Sprintf("the file of a hide that was cut (entry %d) has changed since", h.Out), Do: "put the file back from a copy"})
+			found = append(found, Finding{Where: place, What: fmt.Sprintf("the file of a hide that was cut (entry %d) has changed since", h.Out), Do: "put the file back from a copy, or take it away: then the entry cannot be undone"})
 		}
 	}
 	for _, s := range kept {

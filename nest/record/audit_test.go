@@ -62,7 +62,7 @@ func TestAuditHoldsTheRecordAgainstTheFiles(t *testing.T) {
 		{"another supplier", []Seen{seen(t, "ash-3-r1", "cc", 400, func(s *hide.Spec) { s.Supplier = "x" })}, []Seen{keptBend}, `its supplier is "x", recorded as ""`, ""},
 		{"back from the knife", []Seen{rest, seen(t, "ash-3", "aa", 1000, nil)}, []Seen{keptBend}, "hides/ash-3.toml: the hide left the rack with entry 2 (cut), and there is a file of its name again", ""},
 		{"a new file", []Seen{rest, seen(t, "elm", "dd", 1000, nil)}, []Seen{keptBend}, "", "hides: not in the record yet: elm"},
-		{"a kept file gone", []Seen{rest}, nil, "cut/ash-3.toml: the file of a hide that was cut (entry 2) is not there", ""},
+		{"a kept file gone", []Seen{rest}, nil, "", "cut/ash-3.toml: the file of a hide that was cut (entry 2) is not there"},
 		{"a kept file of another hide", []Seen{rest}, []Seen{keptBend, {Name: "elm", Place: "cut/elm.toml"}}, "cut/elm.toml: the file is kept of a hide that was cut, and the record does not say so", ""},
 		{"a kept file changed", []Seen{rest}, []Seen{{Name: "ash-3", File: "ee"}}, "cut/ash-3.toml: the file of a hide that was cut (entry 2) has changed since", ""},
 	} {

@@ -35,8 +35,16 @@ func diskOf(ctx context.Context) Disk {
 // System is the file system itself.
 type System struct{}
 
-// MkdirAll makes a folder, and those that it lies in.
-func (System) MkdirAll(dir string) error { return os.MkdirAll(dir, 0o755) }
+// MkdirAll makes a folder, and those that it lies in, if it is not there.
+func (s System) MkdirAll(dir string) error {
+	if _, err := os.Stat(dir); err == nil {
+		return os.MkdirAll(dir, 0o755) // which refuses a file
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	return s.SyncFolder(filepath.Dir(filepath.Clean(dir)))
+}
 
 // Write writes a file through to the disk.
 func (System) Write(path string, data []byte) error {

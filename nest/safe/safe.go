@@ -20,7 +20,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -62,8 +61,11 @@ func Open(ctx context.Context, dir string) (*Folder, error) {
 		return nil, unwritten(fmt.Errorf("%s: cannot be made a folder: %s", dir, source.Cause(err)))
 	}
 	f.lock = flock.New(f.at(lockFile), flock.SetPermissions(0o644))
-	if err := take(ctx, dir, f.lock.TryLockContext); err != nil {
-		return nil, err
+	switch err := take(ctx, f.lock.TryLockContext); {
+	case errors.Is(err, errBusy):
+		return nil, busy(dir)
+	case err != nil:
+		return nil, unwritten(fmt.Errorf("%s cannot be locked: %s", f.at(lockFile), source.Cause(err)))
 	}
 	if err := f.recover(); err != nil {
 		f.Close()
@@ -103,13 +105,12 @@ func reading(ctx context.Context, dir string, read func() error) (again bool, er
 		return there(path), err
 	}
 	lock := flock.New(path, flock.SetFlag(os.O_RDONLY))
-	switch err := take(ctx, dir, lock.TryRLockContext); {
-	case errors.Is(err, fs.ErrNotExist):
-		return true, nil
-	case err != nil:
-		return false, err
+	switch err := take(ctx, lock.TryRLockContext); {
+	case errors.Is(err, errBusy):
+		return false, busy(dir)
+	case err == nil: // else the file system knows no locks, and nobody who needs one changes anything
+		defer lock.Close()
 	}
-	defer lock.Close()
 	if !there(filepath.Join(dir, changeFile)) {
 		return false, read()
 	}
@@ -122,8 +123,15 @@ func reading(ctx context.Context, dir string, read func() error) (again bool, er
 	return true, nil
 }
 
-// take waits for a lock.
-func take(ctx context.Context, dir string, try func(context.Context, time.Duration) (bool, error)) error {
+var errBusy = errors.New("held by another")
+
+func busy(dir string) error {
+	return &Error{dir + ": another strapwise is at work in this folder", "wait until it is done, and try again; nothing was replaced"}
+}
+
+// take waits a while for a lock. The error is errBusy if another had it all that
+// time.
+func take(ctx context.Context, try func(context.Context, time.Duration) (bool, error)) error {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	got, err := try(ctx, glance)
@@ -131,11 +139,9 @@ func take(ctx context.Context, dir string, try func(context.Context, time.Durati
 	case got:
 		return nil
 	case errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled):
-		return &Error{dir + ": another strapwise is at work in this folder", "wait until it is done, and try again; nothing was replaced"}
-	case errors.Is(err, fs.ErrNotExist):
-		return err
+		return errBusy
 	}
-	return unwritten(fmt.Errorf("%s cannot be locked: %s", filepath.Join(dir, lockFile), source.Cause(err)))
+	return err
 }
 
 func there(path string) bool {
