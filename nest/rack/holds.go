@@ -22,7 +22,8 @@ func (r *Rack) untrue(plan nest.Plan, names []string) []nest.Violation {
 	for _, name := range names {
 		job.Hides = append(job.Hides, r.hide(name))
 	}
-	alone := nest.Plan{Format: plan.Format}
+	alone := plan
+	alone.Hides, alone.Pieces = nil, nil
 	for _, l := range plan.Hides {
 		if on(l.Hide) {
 			alone.Hides = append(alone.Hides, l)
