@@ -93,7 +93,8 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 		Example: `  strapwise pieces          what to cut for the orders
   strapwise lay             lay them out on the leather, and draw the cutting sheets
   strapwise tally           how many sets of one article each hide gives
-  strapwise rack list       the leather on the rack`,
+  strapwise rack list       the leather on the rack
+  strapwise rack put-away   when it is cut, put back what is left`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          noSuchCommand,

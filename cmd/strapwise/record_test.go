@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -13,14 +12,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/peterstace/simplefeatures/geom"
-
-	"strapwise/hide"
-	"strapwise/hide/intake"
-	"strapwise/hide/plane"
 	"strapwise/nest"
 	"strapwise/nest/rack"
-	"strapwise/nest/record"
 )
 
 // sequencesEnv is how many random sequences TestRecord runs; a few seconds' worth
@@ -254,117 +247,6 @@ func (b *benchman) putAway(only ...string) {
 	b.did["sets made"] += len(away.Made)
 }
 
-// sound looks at a hide that was cut with other eyes: those of the overlay library,
-// on the outline of the file that is kept, and of plain sums.
-func (b *benchman) sound(plan nest.Plan, c rack.CutHide) {
-	whole := b.outline("cut", c.Hide)
-	lay := plan.Hides[slices.IndexFunc(plan.Hides, func(l nest.HideLay) bool { return l.Hide == c.Hide })]
-	used := 0.0
-	for _, p := range plan.Pieces {
-		if p.Hide == c.Hide {
-			ring, err := plane.NewRing(p.Outline)
-			if err != nil {
-				b.t.Fatal(err)
-			}
-			used += ring.Polygon().Area()
-		}
-	}
-	near := func(what string, got int64, want float64, within float64) {
-		if math.Abs(float64(got)-want) > within {
-			b.t.Errorf("%s: %s: %d mm², expected %.1f", c.Hide, what, got, want)
-		}
-	}
-	near("whole", c.Whole.AreaMM2, whole.Area(), record.AreaTol)
-	near("pieces", c.Used.AreaMM2, used, 1+float64(c.Pieces)/2+used/whole.Area()*record.AreaTol)
-	// Outline less bands is remnants, of which those that are small are scrap.
-	rest, err := geom.Difference(whole.AsGeometry(), bandsOf(lay, whole).AsGeometry())
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	left := rest.Area()
-	back, scrap := 0.0, c.Scrap.AreaMM2
-	for _, r := range c.Remnants {
-		b.did["remnants put back"]++
-		outline := b.outline("hides", r.Hide)
-		b.remnant(r.Hide, outline, whole, plan)
-		near(r.Hide, r.AreaMM2, outline.Area(), 2+r2(outline, whole)*record.AreaTol)
-		back += outline.Area()
-	}
-	if back > left+1 || float64(scrap)+1+record.AreaTol < left-back {
-		b.t.Errorf("%s: %.0f mm² lie beyond the bands, %.0f go back and %d are scrap", c.Hide, left, back, scrap)
-	}
-	if sum := c.Used.AreaMM2 + scrap; sum+restOf(c) != c.Whole.AreaMM2 {
-		b.t.Errorf("%s: the parts have %d mm², the whole %d", c.Hide, sum+restOf(c), c.Whole.AreaMM2)
-	}
-}
-
-func r2(part, whole geom.Polygon) float64 { return part.Area() / whole.Area() }
-
-func restOf(c rack.CutHide) int64 {
-	sum := int64(0)
-	for _, r := range c.Remnants {
-		sum += r.AreaMM2
-	}
-	return sum
-}
-
-// bandsOf is all from the struck edge to the last band, from one end of the hide
-// to the other, by the figures of the plan.
-func bandsOf(l nest.HideLay, whole geom.Polygon) geom.Polygon {
-	far := 0.0
-	for _, band := range l.Bands {
-		far = max(far, band.FromMM+band.DepthMM)
-	}
-	f := plane.NewFrame(l.Strike.From, [2]float64{l.Strike.To[0] - l.Strike.From[0], l.Strike.To[1] - l.Strike.From[1]})
-	const beyond = 1e5
-	ring, err := plane.NewRing(f.Rect(plane.Span{Lo: -beyond, Hi: beyond}, plane.Span{Lo: 0, Hi: far}))
-	if err != nil {
-		panic(err)
-	}
-	return ring.Polygon()
-}
-
-// remnant looks at what has come back on the rack: no crossed edges, no sliver, all
-// within the hide that it was cut from and clear of what was cut from that.
-func (b *benchman) remnant(name string, outline, whole geom.Polygon, plan nest.Plan) {
-	if err := outline.Validate(); err != nil {
-		b.t.Errorf("%s: %v", name, err)
-	}
-	smooth, err := outline.AsGeometry().Simplify(1)
-	if err != nil {
-		b.t.Errorf("%s: %v", name, err)
-		return
-	}
-	if core, err := geom.Buffer(smooth, -12); err != nil || core.IsEmpty() {
-		b.t.Errorf("%s: a sliver: nowhere 24 mm deep", name)
-	}
-	if out, err := geom.Difference(outline.AsGeometry(), whole.AsGeometry()); err != nil || out.Area() > 2 {
-		b.t.Errorf("%s: %.1f mm² lie beyond the hide", name, out.Area())
-	}
-	from := b.spec("hides", name).From()
-	for _, p := range plan.Pieces {
-		if ring, err := plane.NewRing(p.Outline); p.Hide == from && err == nil {
-			if both, err := geom.Intersection(outline.AsGeometry(), ring.Polygon().AsGeometry()); err != nil || both.Area() > 0.5 {
-				b.t.Errorf("%s: shares %.2f mm² with a piece", name, both.Area())
-			}
-		}
-	}
-}
-
-func (b *benchman) spec(folder, name string) *hide.Hide {
-	b.t.Helper()
-	file := filepath.Join(b.dir, folder, name+".toml")
-	h, err := intake.Read(file, readFile(b.t, file), name, nil)
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	return h
-}
-
-func (b *benchman) outline(folder, name string) geom.Polygon {
-	return b.spec(folder, name).Outline().Polygon()
-}
-
 // undo takes the last entry back, and finds the rack as it was before it; that may
 // be refused only where a hand has been at the files.
 func (b *benchman) undo() {
@@ -387,98 +269,4 @@ func (b *benchman) undo() {
 		b.t.Fatalf("undone, the rack has %v, and had %v", slices.Sorted(maps.Keys(now)), slices.Sorted(maps.Keys(was)))
 	}
 	b.did["undone to the byte"]++
-}
-
-// acceptAll takes what a hand has changed for what it is: an accept that was undone
-// leaves the files as they are, and the audit says so.
-func (b *benchman) acceptAll() {
-	out, _ := b.run(mayFail, "rack", "audit", "--json")
-	var a rack.Audited
-	if err := json.Unmarshal([]byte(out), &a); err != nil {
-		b.t.Fatal(err)
-	}
-	for _, f := range a.Findings {
-		if name, ok := strings.CutPrefix(f.Where, "hides/"); ok && !f.Note {
-			b.run(done, "rack", "accept", strings.TrimSuffix(name, ".toml"))
-			b.before = append(b.before, nil)
-		}
-	}
-}
-
-// known is a hide on the rack that the record has.
-func (b *benchman) known() (name, file string, ok bool) {
-	rack := b.rack()
-	for _, f := range slices.Sorted(maps.Keys(rack)) {
-		name = strings.TrimSuffix(f, ".toml")
-		data, err := os.ReadFile(filepath.Join(b.dir, record.File))
-		if err != nil {
-			return "", "", false
-		}
-		j, err := record.Decode(record.File, data)
-		if err != nil {
-			b.t.Fatal(err)
-		}
-		l, err := j.Ledger()
-		if err != nil {
-			b.t.Fatal(err)
-		}
-		if h := l.Hide(name); h != nil && h.OnRack() && b.maybe(0.5) {
-			return name, filepath.Join(b.dir, "hides", f), true
-		}
-	}
-	return "", "", false
-}
-
-// changeFile writes a flaw into a hide's file, which the audit takes note of, or
-// another cost, which it does not pass; accepted, it holds again.
-func (b *benchman) changeFile() {
-	name, file, ok := b.known()
-	if !ok {
-		return
-	}
-	data := string(readFile(b.t, file))
-	if line := costLine(data); line != "" && b.maybe(0.5) {
-		writeFile(b.t, file, strings.Replace(data, line, "cost = 7.77", 1))
-		if out, code := b.run([]int{1}, "rack", "audit"); code != 1 || !strings.Contains(out, "its cost is 7.77") {
-			b.t.Errorf("the audit says of another cost: %s", out)
-		}
-	} else {
-		writeFile(b.t, file, data+"\n# seen again\n")
-		b.run(done, "rack", "audit")
-	}
-	b.byHand()
-	b.run(done, "rack", "accept", name)
-	b.before = append(b.before, nil)
-}
-
-func costLine(data string) string {
-	for _, line := range strings.Split(data, "\n") {
-		if strings.HasPrefix(line, "cost = ") && line != "cost = 7.77" {
-			return line
-		}
-	}
-	return ""
-}
-
-// loseFile takes a file away, which the audit does not pass; accepted as gone, it
-// holds again.
-func (b *benchman) loseFile() {
-	name, file, ok := b.known()
-	if !ok {
-		return
-	}
-	data := readFile(b.t, file)
-	if err := os.Remove(file); err != nil {
-		b.t.Fatal(err)
-	}
-	if out, code := b.run([]int{1}, "rack", "audit"); code != 1 || !strings.Contains(out, "its file is not there") {
-		b.t.Errorf("the audit says of a lost file: %s", out)
-	}
-	if b.maybe(0.5) { // found again
-		writeFile(b.t, file, string(data))
-		return
-	}
-	b.byHand()
-	b.run(done, "rack", "accept", name)
-	b.before = append(b.before, nil)
 }

@@ -21,8 +21,8 @@ type MadeSets struct {
 	Sets  []int  `json:"sets"` // numbers
 }
 
-// madeBy gives the sets of a plan, in its order, that are complete with the hides
-// put away, and were not without the latest of them.
+// madeBy gives the sets of a plan, in the order of its book, that are complete with
+// the hides put away, and were not without the latest of them.
 func madeBy(plan nest.Plan, away, latest []string) []MadeSets {
 	type key struct {
 		order string
@@ -51,6 +51,11 @@ func madeBy(plan nest.Plan, away, latest []string) []MadeSets {
 		}
 		out[i].Sets = append(out[i].Sets, p.Set)
 	}
+	book := map[string]int{}
+	for i, s := range plan.Sets {
+		book[s.Order] = i
+	}
+	slices.SortStableFunc(out, func(a, b MadeSets) int { return book[a.Order] - book[b.Order] })
 	for i := range out {
 		slices.Sort(out[i].Sets)
 	}

@@ -24,7 +24,7 @@ import (
 	"strapwise/nest/workshop"
 )
 
-// Rack is the leather of a workshop and its record, held for a change.
+// Rack is the leather of a workshop and its record, held for one change.
 type Rack struct {
 	Shop    *workshop.Workshop // without the order book
 	Journal *record.Journal
@@ -96,10 +96,7 @@ func (r *Rack) commit(on time.Time, lines []record.Line, files []safe.File) (int
 		return 0, &Refusal{What: "the record would not add up: " + faults[0].String(), Help: "nothing was replaced; strapwise rack audit tells more"}
 	}
 	files = append(files, safe.File{Name: record.File, Data: j.Text()})
-	if err := r.folder.Replace(files); err != nil {
-		return 0, err
-	}
-	return j.Lines()[len(j.Lines())-1].Entry, r.read()
+	return j.Lines()[len(j.Lines())-1].Entry, r.folder.Replace(files)
 }
 
 // hide is the hide of that name on the rack, or nil.
