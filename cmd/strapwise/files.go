@@ -108,15 +108,16 @@ func (u *ui) open(ctx context.Context, args []string) (opened, error) {
 }
 
 // stale are the files that are not as when the plan was made, but for those of hides
-// that were put away since.
+// that were put away since and of what they left.
 func (o opened) stale() []string {
-	var out []string
-	for _, file := range o.plan.Stale(o.shop.Inputs) {
-		if !slices.ContainsFunc(o.away, func(name string) bool { return workshop.HideFile(name) == file }) {
-			out = append(out, file)
-		}
+	expected := map[string]bool{}
+	for _, name := range o.away {
+		expected[workshop.HideFile(name)] = true
 	}
-	return out
+	for _, h := range o.shop.Hides {
+		expected[workshop.HideFile(h.Name())] = expected[workshop.HideFile(h.Name())] || slices.Contains(o.away, h.From())
+	}
+	return slices.DeleteFunc(o.plan.Stale(o.shop.Inputs), func(file string) bool { return expected[file] })
 }
 
 // sheetFile is the name of page n, from 0, of a hide's sheet. No hide's name has
