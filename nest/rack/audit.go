@@ -16,9 +16,10 @@ import (
 
 // Audited is what the audit of a workshop has come to.
 type Audited struct {
-	Sums     record.Sums      `json:"sums"`
+	Sums     record.Sums      `json:"sums"`    // of all hides that ever came from outside
 	Entries  int              `json:"entries"` // that count
 	Findings []record.Finding `json:"findings"`
+	Bought   []record.Bought  `json:"-"`
 
 	Shop *workshop.Workshop `json:"-"`
 }
@@ -69,7 +70,11 @@ func audit(dir string) (Audited, error) {
 	if found == nil {
 		found = []record.Finding{}
 	}
-	return Audited{Sums: r.Ledger.Sums(), Entries: len(r.Ledger.Entries), Findings: found, Shop: shop}, nil
+	out := Audited{Entries: len(r.Ledger.Entries), Findings: found, Bought: r.Ledger.Bought(), Shop: shop}
+	for _, b := range out.Bought {
+		out.Sums.Plus(b.Sums)
+	}
+	return out, nil
 }
 
 // keptFiles are those of hides that were cut.

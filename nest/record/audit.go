@@ -145,8 +145,8 @@ func KeptFile(name string) string { return KeptFolder + "/" + name + ".toml" }
 // KeptFolder is the folder of those files.
 const KeptFolder = "cut"
 
-// Unbalanced adds up every hide that was cut, entry by entry, and then the whole,
-// and tells what does not come out even.
+// Unbalanced adds up every hide that was cut, entry by entry, and then every hide that
+// ever came from outside, with all that it left, and tells what does not come out even.
 func (l *Ledger) Unbalanced() []Finding {
 	var found []Finding
 	for _, e := range l.Entries {
@@ -156,11 +156,13 @@ func (l *Ledger) Unbalanced() []Finding {
 			}
 		}
 	}
-	if s := l.Sums(); s.Came.AreaMM2 != s.Went().AreaMM2 || !s.Came.Cost.Equal(s.Went().Cost) {
-		found = append(found, Finding{
-			Where: File, Do: restore,
-			What: fmt.Sprintf("%d mm² for %s came on the rack, and %d mm² for %s are accounted for", s.Came.AreaMM2, s.Came.Cost.StringFixed(2), s.Went().AreaMM2, s.Went().Cost.StringFixed(2)),
-		})
+	for _, b := range l.Bought() {
+		if went := b.Went(); !went.Equal(b.Came) {
+			found = append(found, Finding{
+				Where: File, Do: restore,
+				What: fmt.Sprintf("%s came as %d mm² for %s, and with all that it left %d mm² for %s are accounted for", b.Hide.Name, b.Came.AreaMM2, b.Came.Cost.StringFixed(2), went.AreaMM2, went.Cost.StringFixed(2)),
+			})
+		}
 	}
 	return found
 }

@@ -24,6 +24,8 @@ type Hide struct {
 	Since                                time.Time
 	Fate                                 What   // Cut or Gone; empty while it is on the rack
 	Plan                                 string // by which it was cut
+
+	whole *Hide // that came from outside, of which this is a part; or itself
 }
 
 // OnRack reports whether the hide is on the rack, by the record.
@@ -43,10 +45,12 @@ type Ledger struct {
 	Entries []Entry // that count, in order: those undone are left out
 
 	byName map[string]*Hide // in small letters: some computers cannot tell capitals
-	fresh  []correction
+
+	corrected []correction
 }
 
-// correction is what a hide had when its file was accepted anew.
+// correction is by how much a hide was found to be more when its file was accepted
+// anew.
 type correction struct {
 	hide    *Hide
 	areaMM2 int64
@@ -119,6 +123,14 @@ func (l *Ledger) post(e Entry, line Line) string {
 			Name: line.Hide, Leather: line.Leather, Form: line.Form, Supplier: line.Supplier, Grade: line.Grade, From: line.Of,
 			AreaMM2: line.AreaMM2, Cost: line.Cost, File: line.File, In: e.N, Since: e.Date,
 		}
+		h.whole = h
+		if line.What == Remnant {
+			from := l.Hide(line.Of)
+			if from == nil || from.Out != e.N || from.Fate != Cut {
+				return fmt.Sprintf("has %s of %s, which it does not cut", line.What, line.Of)
+			}
+			h.whole = from.whole
+		}
 		l.Hides = append(l.Hides, h)
 		l.byName[strings.ToLower(line.Hide)] = h
 	case Cut, Gone, Changed:
@@ -126,7 +138,7 @@ func (l *Ledger) post(e Entry, line Line) string {
 			return fmt.Sprintf("has %s %s, which is not on the rack", line.Hide, line.What)
 		}
 		if line.What == Changed {
-			l.fresh = append(l.fresh, correction{h, line.AreaMM2 - h.AreaMM2, difference(line.Cost, h.Cost)})
+			l.corrected = append(l.corrected, correction{h, line.AreaMM2 - h.AreaMM2, difference(line.Cost, h.Cost)})
 			h.AreaMM2, h.Cost, h.File = line.AreaMM2, line.Cost, line.File
 			h.Leather, h.Form, h.Supplier, h.Grade = line.Leather, line.Form, line.Supplier, line.Grade
 			return ""

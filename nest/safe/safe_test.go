@@ -189,6 +189,9 @@ func TestACallFails(t *testing.T) {
 		if !maps.Equal(filesOf(t, dir), now) {
 			t.Errorf("call %d: the next command changed something", at)
 		}
+		if left := hidden(t, dir); err != nil && len(left) > 0 {
+			t.Errorf("call %d: %v is left over", at, left)
+		}
 		if d.calls <= at {
 			break
 		}

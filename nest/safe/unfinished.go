@@ -67,7 +67,7 @@ func (f *Folder) decide(c change) error {
 	if err := enc.Encode(c); err != nil {
 		return err
 	}
-	at, written := f.at(changeFile), f.at(beside(changeFile, newEnding))
+	at, written := f.at(changeFile), f.at(changeFile+newEnding)
 	err := f.disk.Write(written, text.Bytes())
 	if err == nil {
 		err = f.disk.Rename(written, at)
@@ -76,6 +76,7 @@ func (f *Folder) decide(c change) error {
 		err = f.disk.SyncFolder(f.dir)
 	}
 	if err != nil {
+		_ = f.disk.Remove(written) // else the next change sweeps it out
 		return fmt.Errorf("%s cannot be written: %s", at, source.Cause(err))
 	}
 	return nil
