@@ -199,3 +199,13 @@ func (d *lossy) powerCut() {
 		d.undo[i].do()
 	}
 }
+
+// stuck is a disk on which the list of a change cannot be taken away.
+type stuck struct{ safe.System }
+
+func (d stuck) Remove(path string) error {
+	if filepath.Base(path) == ".strapwise-change" {
+		return syscall.EROFS
+	}
+	return d.System.Remove(path)
+}

@@ -96,8 +96,8 @@ func Reading(ctx context.Context, dir string, read func() error) error {
 	}
 }
 
-// reading is one attempt; it reports whether the folder was changed by another
-// meanwhile, or has been mended, so that it must be read again.
+// reading is one attempt; it reports whether the folder may have been changed by
+// another meanwhile, so that it must be read again.
 func reading(ctx context.Context, dir string, read func() error) (again bool, err error) {
 	path := filepath.Join(dir, lockFile)
 	if !there(path) {
@@ -119,8 +119,8 @@ func reading(ctx context.Context, dir string, read func() error) (again bool, er
 	if err != nil {
 		return false, err
 	}
-	f.Close()
-	return true, nil
+	defer f.Close()
+	return false, read()
 }
 
 var errBusy = errors.New("held by another")

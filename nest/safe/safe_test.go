@@ -264,6 +264,17 @@ func TestUnfinished(t *testing.T) {
 			t.Errorf("%s: read as if nothing had happened", c.rule)
 		}
 	}
+	// A folder that is mended, but for the list itself, is read all the same.
+	mended, read := cut(), 0
+	ctx := safe.On(context.Background(), stuck{})
+	for range 2 {
+		if err := safe.Reading(ctx, mended, func() error { read++; return nil }); err != nil || !maps.Equal(filesOf(t, mended), is) {
+			t.Errorf("read with %v", err)
+		}
+	}
+	if read != 2 {
+		t.Errorf("read %d times, expected 2", read)
+	}
 	// What was to become of the files is lost: they stay what they were.
 	dir := cut()
 	if err := os.Remove(filepath.Join(dir, "hides", ".a-r1.strapwise-new")); err != nil {
