@@ -36,9 +36,9 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 				}
 			}
 			if len(o.away) > 0 {
-				u.note("note: put away since: %s", strings.Join(o.away, ", "))
+				u.note("note: put away since: %s", strings.Join(o.awayNames(), ", "))
 			}
-			faults := nest.Check(o.job, o.plan)
+			faults := nest.Check(o.asMade(), o.plan)
 			if u.json {
 				if err := u.value(checkResult{Plan: o.path, Holds: len(faults) == 0, Faults: append([]nest.Violation{}, faults...)}); err != nil {
 					return err

@@ -72,14 +72,13 @@ func (u *ui) readPlan(ctx context.Context, path string) (nest.Plan, string, erro
 	return plan, path, err
 }
 
-// opened is a plan and the workshop it belongs to, as it is now. The job also has
-// the hides that were put away by this plan, as they were before.
+// opened is a plan and the workshop it belongs to, as it is now.
 type opened struct {
 	plan nest.Plan
 	path string
 	shop *workshop.Workshop
 	job  nest.Job
-	away []string // hides of the job that were put away
+	away []*hide.Hide // that were put away by this plan, as they were before
 }
 
 // open reads the plan that a command is given, or the workshop's own, and the
@@ -97,25 +96,45 @@ func (u *ui) open(ctx context.Context, args []string) (opened, error) {
 		return o, err
 	}
 	cut, err := rack.CutBy(ctx, o.shop, report.Mark(o.plan))
+	if err != nil { // a plan whose hides are all on the rack does without
+		u.note("note: %s", err)
+	}
 	for _, h := range cut {
 		if o.job.Hide(h.Name()) == nil {
-			o.away = append(o.away, h.Name())
-			o.job.Hides = append(o.job.Hides, h)
+			o.away = append(o.away, h)
 		}
 	}
-	slices.SortFunc(o.job.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
-	return o, err
+	return o, nil
+}
+
+// asMade is the job of the plan, with the hides that were put away.
+func (o opened) asMade() nest.Job {
+	job := o.job
+	job.Hides = slices.Concat(o.job.Hides, o.away)
+	slices.SortFunc(job.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
+	return job
+}
+
+// awayNames are the names of the hides that were put away.
+func (o opened) awayNames() []string {
+	var out []string
+	for _, h := range o.away {
+		out = append(out, h.Name())
+	}
+	return out
 }
 
 // stale are the files that are not as when the plan was made, but for those of hides
 // that were put away since and of what they left.
 func (o opened) stale() []string {
-	expected := map[string]bool{}
-	for _, name := range o.away {
+	away, expected := o.awayNames(), map[string]bool{}
+	for _, name := range away {
 		expected[workshop.HideFile(name)] = true
 	}
 	for _, h := range o.shop.Hides {
-		expected[workshop.HideFile(h.Name())] = expected[workshop.HideFile(h.Name())] || slices.Contains(o.away, h.From())
+		if slices.Contains(away, h.From()) {
+			expected[workshop.HideFile(h.Name())] = true
+		}
 	}
 	return slices.DeleteFunc(o.plan.Stale(o.shop.Inputs), func(file string) bool { return expected[file] })
 }

@@ -47,7 +47,8 @@ size.`,
 			default:
 				return &usage{fmt.Sprintf("--scale: found %q, expected fit or 1:1", scale), ""}
 			}
-			if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
+			job := o.asMade()
+			if faults := nest.Check(job, o.plan); len(faults) > 0 {
 				return &shortfall{
 					fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
 					"strapwise check tells all; nothing was drawn",
@@ -58,7 +59,7 @@ size.`,
 					hides = append(hides, h.Hide)
 				}
 			}
-			return writeSheets(c.Context(), u, u.plansDir(out), o.job, o.plan, once(hides), options)
+			return writeSheets(c.Context(), u, u.plansDir(out), job, o.plan, once(hides), options)
 		},
 	}
 	c.Flags().StringArrayVar(&hides, "hide", nil, "draw only this `hide` (may be given again)")

@@ -91,25 +91,26 @@ func (r *Rack) toPutAway(plan nest.Plan, mark string, only []string, out *Away) 
 			return nil, &Refusal{What: fmt.Sprintf("--hide: the plan cuts nothing from %q", name), Help: "strapwise sheet draws the hides of a plan", Asked: true}
 		}
 	}
-	for _, l := range plan.Hides {
-		wanted := len(only) == 0 || slices.Contains(only, l.Hide)
-		known := r.Ledger.Hide(l.Hide)
+	for i, l := range plan.Hides {
+		known, there := r.Ledger.Hide(l.Hide), r.hide(l.Hide) != nil
 		away := known != nil && known.Fate == record.Cut && known.Plan == mark
+		wanted := len(only) == 0 && !away || slices.Contains(only, l.Hide)
 		switch {
-		case slices.Contains(names, l.Hide):
+		case slices.ContainsFunc(plan.Hides[:i], func(o nest.HideLay) bool { return o.Hide == l.Hide }):
 			return nil, &Refusal{What: fmt.Sprintf("the plan lays %s twice", l.Hide), Help: "lay again"}
-		case away && (len(only) == 0 || !wanted):
+		case !wanted && away:
 			out.Before = append(out.Before, l.Hide)
+		case !wanted && there:
+			out.Waiting = append(out.Waiting, l.Hide)
+		case !wanted: // whatever became of it
 		case away:
 			return nil, &Refusal{What: fmt.Sprintf("%s has been put away already, with entry %d", l.Hide, known.Out), Help: "strapwise rack undo takes the last entry back"}
 		case known != nil && !known.OnRack():
-			return nil, &Refusal{What: fmt.Sprintf("%s is no longer on the rack: it left with entry %d (%s)", l.Hide, known.Out, known.Fate), Help: "lay again with the leather that is there"}
-		case r.hide(l.Hide) == nil:
+			return nil, &Refusal{What: fmt.Sprintf("%s is no longer on the rack: it left with entry %d (%s)", l.Hide, known.Out, known.Fate), Help: "lay again with the leather that is there, or name the others with --hide"}
+		case !there:
 			return nil, &Refusal{What: fmt.Sprintf("found no hide named %q on the rack, which the plan cuts", source.Shorten(l.Hide, source.Quoted)), Help: "put its file back from a copy, or name the others with --hide"}
-		case wanted:
-			names = append(names, l.Hide)
 		default:
-			out.Waiting = append(out.Waiting, l.Hide)
+			names = append(names, l.Hide)
 		}
 	}
 	if len(names) == 0 {

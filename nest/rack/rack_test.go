@@ -263,6 +263,38 @@ func TestSetsAreMadeWithTheLastHide(t *testing.T) {
 	}
 }
 
+// A hide of the plan that is gone by other ways does not keep the others.
+func TestTheOthersArePutAway(t *testing.T) {
+	dir := shop(t, map[string]string{
+		"orders.csv":   "order,qty,pattern,width,size,leather\nA1,2,strap,100mm,800mm,strap\n",
+		"hides/a.toml": "leather = \"strap\"\nform = \"sheet\"\nsize = [\"1000mm\", \"120mm\"]\n",
+		"hides/b.toml": "leather = \"strap\"\nform = \"sheet\"\nsize = [\"1000mm\", \"120mm\"]\n",
+	})
+	plan := laid(t, dir)
+	change(t, dir, func(r *rack.Rack) {
+		if _, err := r.Accept(today, "a"); err != nil {
+			t.Fatal(err)
+		}
+	})
+	if err := os.Remove(filepath.Join(dir, "hides", "a.toml")); err != nil {
+		t.Fatal(err)
+	}
+	all := func(r *rack.Rack) error {
+		_, err := r.PutAway(today, plan, "00aa00aa")
+		return err
+	}
+	refused(t, dir, `found no hide named "a" on the rack, which the plan cuts`, all)
+	change(t, dir, func(r *rack.Rack) {
+		if _, err := r.Accept(today, "a"); err != nil {
+			t.Fatal(err)
+		}
+	})
+	refused(t, dir, "a is no longer on the rack: it left with entry 2 (gone)", all)
+	if away := putAway(t, dir, plan, "b"); len(away.Hides) != 1 || len(away.Made) != 1 || len(away.Waiting)+len(away.Before) != 0 {
+		t.Errorf("put away as %+v", away)
+	}
+}
+
 // A plan that is not what was cut is not put away, and nothing is changed.
 func TestPutAwayRefuses(t *testing.T) {
 	for _, c := range []struct {
