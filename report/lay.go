@@ -29,6 +29,7 @@ type lay struct {
 	squared map[int]bool         // by strip: it does not begin with the square end of its block
 	lines   []line               // at least one
 	lineOf  map[int]int          // by strip; 0 for those not in it
+	uncut   string               // of a hide by itself: from where the ruler counts
 }
 
 // sameMark is how far apart two marks read from a plan may be and still be

@@ -311,6 +311,9 @@ func (p *picture) edges() {
 		p.k.line(light, []float64{6, 1, 1, 1}, pts...)
 		p.k.keep(pts, false)
 	}
+	if p.uncut != "" {
+		return
+	}
 	to := p.frame.Into(p.lay.cuts.Strike.To)
 	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(to)}
 	p.k.line(heavy, []float64{3, 1.5}, struck...)
@@ -374,7 +377,9 @@ func (p *picture) ruler() {
 	p.k.line(fine, nil, line...)
 	p.k.keep(line, false)
 	what := unitShort(p.rule) + " from the squared end"
-	if l := p.lines[0]; !l.cut {
+	if l := p.lines[0]; p.uncut != "" {
+		what = unitShort(p.rule) + " " + p.uncut
+	} else if !l.cut {
 		what = unitShort(p.rule) + " from the chalk line"
 		if len(p.lines) > 1 {
 			what = unitShort(p.rule) + " from " + l.name

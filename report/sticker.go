@@ -49,6 +49,9 @@ func HideLabel(h *hide.Hide, use string, run, width float64, rule measure.Rule) 
 		longest = join(words("longest run "), figure(rule, rule.Down(run)), words(" "+unitShort(rule)+", "), figure(rule, width), words(" wide, for "+use))
 	}
 	from := h.Form()
+	if h.From() != "" {
+		from += " of " + h.From()
+	}
 	if !h.Bought().IsZero() {
 		from += ", bought " + h.Bought().Format("2006-01-02")
 	}

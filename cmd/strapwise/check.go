@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -21,8 +22,8 @@ sets complete; and a worth that is what it says and not above its bound.
 Without PLAN it checks plans/plan.json of the workshop.`,
 		Example: "  strapwise check plans/plan.json",
 		Args:    atMostOne("plan"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			o, err := u.open(args)
+		RunE: func(c *cobra.Command, args []string) error {
+			o, err := u.open(c.Context(), args)
 			if err != nil {
 				return err
 			}
@@ -30,11 +31,14 @@ Without PLAN it checks plans/plan.json of the workshop.`,
 			if len(o.plan.Inputs) == 0 {
 				u.note("note: the plan names no files that it was made from, so none can be told to have changed")
 			} else {
-				for _, file := range o.plan.Stale(o.shop.Inputs) {
+				for _, file := range o.stale() {
 					u.note("note: %s has changed since the plan was made", file)
 				}
 			}
-			faults := nest.Check(o.job, o.plan)
+			if len(o.away) > 0 {
+				u.note("note: put away since: %s", strings.Join(o.awayNames(), ", "))
+			}
+			faults := nest.Check(o.asMade(), o.plan)
 			if u.json {
 				if err := u.value(checkResult{Plan: o.path, Holds: len(faults) == 0, Faults: append([]nest.Violation{}, faults...)}); err != nil {
 					return err

@@ -1,96 +1,44 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"strapwise/hide"
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/rack"
+	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
+	"strapwise/report"
 )
 
-// batch is a set of files that are replaced together. All are written in full
-// beside those they replace before the first is renamed, so that a full disk,
-// a read-only folder or a crash leaves every file as it was.
-type batch struct {
-	dir   string
-	names []string
-	temps []string
-	stale []string
-}
-
-// newBatch makes the folder if it is not there.
-func newBatch(dir string) (*batch, error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, unwritten(fmt.Errorf("%s: cannot be made a folder: %s", dir, source.Cause(err)))
-	}
-	return &batch{dir: dir}, nil
-}
-
-// add writes a file that is to take its place on commit.
-func (b *batch) add(name string, data []byte) error {
-	f, err := os.CreateTemp(b.dir, ".writing-*")
+// replace makes files of a folder what they are to be, all of them or none, and
+// returns the paths of those that are there then. old, if not nil, is asked for the
+// names of files to take away while nobody else changes the folder.
+func replace(ctx context.Context, dir string, files []safe.File, old func() []string) ([]string, error) {
+	f, err := safe.Open(ctx, dir)
 	if err != nil {
-		return unwritten(err)
+		return nil, err
 	}
-	b.names, b.temps = append(b.names, name), append(b.temps, f.Name())
-	if _, err = f.Write(data); err == nil {
-		err = f.Chmod(0o644)
+	defer f.Close()
+	paths := []string{}
+	for _, file := range files {
+		paths = append(paths, filepath.Join(dir, file.Name))
 	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return unwritten(err)
-	}
-	return nil
-}
-
-// remove takes a file away on commit, unless the batch replaces it.
-func (b *batch) remove(name string) { b.stale = append(b.stale, name) }
-
-// commit puts the files in their places.
-func (b *batch) commit() error {
-	for _, name := range b.names { // a rename over a folder would fail half way
-		if info, err := os.Lstat(filepath.Join(b.dir, name)); err == nil && info.IsDir() {
-			return unwritten(fmt.Errorf("%s is a folder, expected a file", filepath.Join(b.dir, name)))
-		}
-	}
-	for i, name := range b.names {
-		if err := os.Rename(b.temps[i], filepath.Join(b.dir, name)); err != nil {
-			return unwritten(err)
-		}
-		b.temps[i] = ""
-	}
-	for _, name := range b.stale {
-		if !slices.Contains(b.names, name) {
-			if err := os.Remove(filepath.Join(b.dir, name)); err != nil && !os.IsNotExist(err) {
-				return unwritten(err)
+	if old != nil {
+		for _, name := range old() {
+			if !slices.ContainsFunc(files, func(f safe.File) bool { return f.Name == name }) {
+				files = append(files, safe.File{Name: name, Gone: true})
 			}
 		}
 	}
-	return nil
-}
-
-// drop takes away what was written and not committed.
-func (b *batch) drop() {
-	for _, t := range b.temps {
-		if t != "" {
-			os.Remove(t)
-		}
-	}
-}
-
-func unwritten(err error) error {
-	return &shortfall{err.Error(), "nothing was replaced; look whether the disk is full or the folder may not be written"}
+	return paths, f.Replace(files)
 }
 
 // planFile is the name of a plan in its folder.
@@ -105,11 +53,15 @@ func (u *ui) plansDir(out string) string {
 }
 
 // readPlan reads a plan by its path, or the workshop's own if path is empty.
-func (u *ui) readPlan(path string) (nest.Plan, string, error) {
+func (u *ui) readPlan(ctx context.Context, path string) (nest.Plan, string, error) {
 	if path == "" {
 		path = filepath.Join(u.plansDir(""), planFile)
 	}
-	data, err := source.ReadFile(path, path, nest.MaxPlanBytes)
+	var data []byte
+	err := safe.Reading(ctx, filepath.Dir(path), func() (err error) {
+		data, err = source.ReadFile(path, path, nest.MaxPlanBytes)
+		return err
+	})
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nest.Plan{}, path, &source.Error{File: path, Rule: "found no such file, expected a plan", Hint: "strapwise lay makes one"}
@@ -126,29 +78,75 @@ type opened struct {
 	path string
 	shop *workshop.Workshop
 	job  nest.Job
+	away []*hide.Hide // that were put away by this plan, as they were before
 }
 
 // open reads the plan that a command is given, or the workshop's own, and the
 // workshop.
-func (u *ui) open(args []string) (opened, error) {
+func (u *ui) open(ctx context.Context, args []string) (opened, error) {
 	o := opened{}
 	var err error
-	if o.plan, o.path, err = u.readPlan(first(args)); err != nil {
+	if o.plan, o.path, err = u.readPlan(ctx, first(args)); err != nil {
 		return o, err
 	}
 	if o.shop, err = workshop.Open(u.workshop); err != nil {
 		return o, err
 	}
-	o.job, err = o.shop.Job()
-	return o, err
+	if o.job, err = o.shop.Job(); err != nil {
+		return o, err
+	}
+	cut, err := rack.CutBy(ctx, o.shop, report.Mark(o.plan))
+	if err != nil { // a plan whose hides are all on the rack does without
+		u.note("note: %s", err)
+	}
+	for _, h := range cut {
+		if o.job.Hide(h.Name()) == nil {
+			o.away = append(o.away, h)
+		}
+	}
+	return o, nil
 }
 
-// openHolding is open for a plan that is to be drawn: it must hold.
-func (u *ui) openHolding(args []string) (opened, error) {
-	o, err := u.open(args)
+// asMade is the job of the plan, with the hides that were put away.
+func (o opened) asMade() nest.Job {
+	job := o.job
+	job.Hides = slices.Concat(o.job.Hides, o.away)
+	slices.SortFunc(job.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
+	return job
+}
+
+// awayNames are the names of the hides that were put away.
+func (o opened) awayNames() []string {
+	var out []string
+	for _, h := range o.away {
+		out = append(out, h.Name())
+	}
+	return out
+}
+
+// stale are the files that are not as when the plan was made, but for those of hides
+// that were put away since and of what they left.
+func (o opened) stale() []string {
+	away, expected := o.awayNames(), map[string]bool{}
+	for _, name := range away {
+		expected[workshop.HideFile(name)] = true
+	}
+	for _, h := range o.shop.Hides {
+		if slices.Contains(away, h.From()) {
+			expected[workshop.HideFile(h.Name())] = true
+		}
+	}
+	return slices.DeleteFunc(o.plan.Stale(o.shop.Inputs), func(file string) bool { return expected[file] })
+}
+
+// openHolding is open for a plan that is to be drawn: with its hides as they were
+// when they were cut, it must hold.
+func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
+	o, err := u.open(ctx, args)
 	if err != nil {
 		return o, err
 	}
+	o.job = o.asMade()
 	if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
 		return o, &shortfall{
 			fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
@@ -167,29 +165,11 @@ func (o opened) hides() []string {
 	return out
 }
 
-// file is one to be written.
-type file struct {
-	name string
-	data []byte
-}
-
 // writeFiles puts files into a folder, or plans/ if none is named, and tells their
 // names.
-func writeFiles(u *ui, out string, all []file) error {
-	dir := u.plansDir(out)
-	b, err := newBatch(dir)
+func writeFiles(ctx context.Context, u *ui, out string, files []safe.File) error {
+	paths, err := replace(ctx, u.plansDir(out), files, nil)
 	if err != nil {
-		return err
-	}
-	defer b.drop()
-	paths := []string{}
-	for _, f := range all {
-		if err := b.add(f.name, f.data); err != nil {
-			return err
-		}
-		paths = append(paths, filepath.Join(dir, f.name))
-	}
-	if err := b.commit(); err != nil {
 		return err
 	}
 	if u.json {

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"time"
 
@@ -15,6 +16,8 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/rack"
+	"strapwise/nest/safe"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
 	"strapwise/report/yield"
@@ -93,6 +96,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return err
 	}
 	u.notes(w)
+	u.unstruck(ctx, w)
 	plan, err := planned(ctx, w, job, f.limit, strip.Options{
 		Seed: f.seed, Steps: f.steps,
 		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
@@ -113,7 +117,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return &shortfall{"no set can be made from this rack; nothing was written", "the reasons stand in the report above"}
 	}
 	dir := u.plansDir(f.out)
-	files, err := write(dir, job, plan, report, options)
+	files, err := write(context.WithoutCancel(ctx), dir, job, plan, report, options)
 	if err != nil {
 		return err
 	}
@@ -126,6 +130,22 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		u.note("wrote %s", file)
 	}
 	return nil
+}
+
+// unstruck tells of sets that are made and would be laid again.
+func (u *ui) unstruck(ctx context.Context, w *workshop.Workshop) {
+	made, err := rack.Unstruck(ctx, w)
+	if err != nil { // the record is not needed here, and rack audit tells all of it
+		u.note("note: %s", err)
+		return
+	}
+	var sets []string
+	for _, l := range made {
+		sets = append(sets, fmt.Sprintf("%s sets %s", l.Order, l.Sets))
+	}
+	if len(sets) > 0 {
+		u.note("note: made by the record, and not struck from orders.csv, so that they are laid again: %s", strings.Join(sets, ", "))
+	}
 }
 
 // someEffort refuses a search of no time or no steps.
@@ -178,47 +198,26 @@ func checked(job nest.Job, plan nest.Plan) (nest.Plan, error) {
 
 // write puts the plan, its sheets and the yield report into the folder, and
 // takes away the sheets of the plan that was there before.
-func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
-	b, err := newBatch(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer b.drop()
-	for _, name := range oldSheets(dir) {
-		b.remove(name)
-	}
+func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
 	figures, err := json.MarshalIndent(report, "", "  ")
 	if err != nil {
 		return nil, err
 	}
-	add := func(name string, data []byte) {
-		if err == nil {
-			err = b.add(name, data)
-		}
+	files := []safe.File{
+		{Name: planFile, Data: plan.Encode()},
+		{Name: "yield.json", Data: append(figures, '\n')},
+		{Name: "yield.txt", Data: []byte(report.Text(o.Rule, reportWidth))},
 	}
-	add(planFile, plan.Encode())
-	add("yield.json", append(figures, '\n'))
-	add("yield.txt", []byte(report.Text(o.Rule, reportWidth)))
 	for _, h := range plan.Hides {
-		pages, e := drawn(job, plan, h.Hide, o)
-		if e != nil {
-			return nil, e
+		pages, err := drawn(job, plan, h.Hide, o)
+		if err != nil {
+			return nil, err
 		}
 		for i, page := range pages {
-			add(sheetFile(h.Hide, i), page)
+			files = append(files, safe.File{Name: sheetFile(h.Hide, i), Data: page})
 		}
 	}
-	if err == nil {
-		err = b.commit()
-	}
-	if err != nil {
-		return nil, err
-	}
-	var files []string
-	for _, name := range b.names {
-		files = append(files, filepath.Join(dir, name))
-	}
-	return files, nil
+	return replace(ctx, dir, files, func() []string { return oldSheets(dir) })
 }
 
 // oldSheets are what has been drawn in a folder of its plan: it would mislead beside

@@ -18,6 +18,7 @@ import (
 
 	"strapwise/hide/measure"
 	"strapwise/hide/source"
+	"strapwise/nest/safe"
 )
 
 func main() {
@@ -39,9 +40,12 @@ func run(ctx context.Context, args []string, out, errs io.Writer) int {
 	if err == nil {
 		return 0
 	}
-	var s *shortfall
-	if errors.As(err, &s) {
+	if s, ok := errors.AsType[*shortfall](err); ok {
 		u.fail(s.what, s.help)
+		return 1
+	}
+	if e, ok := errors.AsType[*safe.Error](err); ok {
+		u.fail(e.What, e.Help)
 		return 1
 	}
 	u.fail(err.Error(), hintOf(err))
@@ -89,7 +93,8 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 		Example: `  strapwise pieces          what to cut for the orders
   strapwise lay             lay them out on the leather, and draw the cutting sheets
   strapwise tally           how many sets of one article each hide gives
-  strapwise rack list       the leather on the rack`,
+  strapwise rack list       the leather on the rack
+  strapwise rack put-away   when it is cut, put back what is left`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          noSuchCommand,

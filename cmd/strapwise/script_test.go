@@ -9,7 +9,13 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// asProgram in the environment makes the tests' own binary the program itself.
+const asProgram = "STRAPWISE_AS_PROGRAM"
+
 func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr))
+	}
 	testscript.Main(m, map[string]func(){
 		"strapwise": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
 	})

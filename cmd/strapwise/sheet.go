@@ -9,6 +9,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest"
+	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 	"strapwise/report"
 	"strapwise/report/draw"
@@ -43,12 +44,12 @@ on one page as large as the hide. --strip draws one strip or block at full size.
   strapwise sheet set A105/1
   strapwise sheet labels pieces`,
 		Args: atMostOne("plan"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			how, err := f.choose()
 			if err != nil {
 				return err
 			}
-			o, err := u.openHolding(args)
+			o, err := u.openHolding(c.Context(), args)
 			if err != nil {
 				return err
 			}
@@ -63,7 +64,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 			if err != nil {
 				return &usage{f.told() + err.Error(), ""}
 			}
-			return writeFiles(u, f.out, files)
+			return writeFiles(c.Context(), u, f.out, files)
 		},
 	}
 	c.Flags().StringVar(&f.as, "as", "svg", "svg, pdf, dxf, html or csv")
@@ -80,7 +81,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 var sheetFormats = []string{"svg", "pdf", "dxf", "html"}
 
 // drawer makes the files of some hides of a plan.
-type drawer func(o opened, options sheetSettings, f sheetFlags) ([]file, error)
+type drawer func(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error)
 
 // choose is what the flags ask for.
 func (f sheetFlags) choose() (drawer, error) {
@@ -146,9 +147,9 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 }
 
 // sheetFiles are the cutting sheets: as SVG a file a page, as PDF one a hide.
-func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	options.FullSize = f.scale == "1:1"
-	var out []file
+	var out []safe.File
 	for _, h := range f.hides {
 		pages, err := report.Sheet(o.job, o.plan, h, options)
 		if err != nil {
@@ -159,7 +160,7 @@ func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
 			if err != nil {
 				return nil, err
 			}
-			out = append(out, file{sheetName(h, "pdf"), data})
+			out = append(out, safe.File{Name: sheetName(h, "pdf"), Data: data})
 			continue
 		}
 		drawn, err := svgs(pages)
@@ -167,7 +168,7 @@ func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
 			return nil, err
 		}
 		for i, data := range drawn {
-			out = append(out, file{sheetFile(h, i), data})
+			out = append(out, safe.File{Name: sheetFile(h, i), Data: data})
 		}
 	}
 	return out, nil
@@ -195,8 +196,8 @@ func svgs(pages []report.Page) ([][]byte, error) {
 }
 
 // tiledFiles are the hides at full size, on many sheets of paper each.
-func tiledFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
-	var out []file
+func tiledFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+	var out []safe.File
 	for _, h := range f.hides {
 		page, err := report.HideDrawing(o.job, o.plan, h, options.Rule)
 		if err != nil {
@@ -206,13 +207,13 @@ func tiledFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, file{pageName("full-"+h, 0, "pdf"), data})
+		out = append(out, safe.File{Name: pageName("full-"+h, 0, "pdf"), Data: data})
 	}
 	return out, nil
 }
 
 // stripFile is one strip or block at full size.
-func stripFile(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+func stripFile(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	page, err := report.StripDrawing(o.job, o.plan, f.hides[0], f.strip, options.Rule)
 	if err != nil {
 		return nil, err
@@ -221,18 +222,18 @@ func stripFile(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
 }
 
 // fullSize is a drawing at its own size: as SVG one page, as PDF on sheets of paper.
-func fullSize(page report.Page, name, as string, paper report.Paper) ([]file, error) {
+func fullSize(page report.Page, name, as string, paper report.Paper) ([]safe.File, error) {
 	if as == "svg" {
 		data, err := draw.SVG(page)
-		return []file{{name + ".svg", data}}, err
+		return []safe.File{{Name: name + ".svg", Data: data}}, err
 	}
 	data, err := draw.PDF(report.Tiles(page, paper))
-	return []file{{name + ".pdf", data}}, err
+	return []safe.File{{Name: name + ".pdf", Data: data}}, err
 }
 
 // plotFiles are the hides and their cuts as DXF.
-func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]file, error) {
-	var out []file
+func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
+	var out []safe.File
 	for _, h := range f.hides {
 		plot, err := report.Plotted(o.job, o.plan, h)
 		if err != nil {
@@ -242,14 +243,14 @@ func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]file, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, file{sheetName(h, "dxf"), data})
+		out = append(out, safe.File{Name: sheetName(h, "dxf"), Data: data})
 	}
 	return out, nil
 }
 
 // cardFiles are the cutting sheets as HTML.
-func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
-	var out []file
+func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+	var out []safe.File
 	for _, h := range f.hides {
 		card, err := report.NewCard(o.job, o.plan, h, options)
 		if err != nil {
@@ -259,17 +260,17 @@ func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, file{sheetName(h, "html"), data})
+		out = append(out, safe.File{Name: sheetName(h, "html"), Data: data})
 	}
 	return out, nil
 }
 
 // tableFiles are the lists for a spreadsheet.
-func tableFiles(o opened, options sheetSettings, f sheetFlags) ([]file, error) {
+func tableFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	pieces, err := report.PieceTable(o.job, o.plan, f.hides, options.Rule)
 	if err != nil {
 		return nil, err
 	}
 	cuts, err := report.CutTable(o.job, o.plan, f.hides, options.Rule)
-	return []file{{piecesFile, draw.CSV(pieces)}, {cutsFile, draw.CSV(cuts)}}, err
+	return []safe.File{{Name: piecesFile, Data: draw.CSV(pieces)}, {Name: cutsFile, Data: draw.CSV(cuts)}}, err
 }

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 	"strapwise/report"
 	"strapwise/report/draw"
@@ -38,7 +40,7 @@ come from.`,
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return f.write(u, args[0], args[1:]) },
+		RunE: func(c *cobra.Command, args []string) error { return f.write(c.Context(), u, args[0], args[1:]) },
 	}
 	c.Flags().StringVar(&f.as, "as", "pdf", "pdf or svg")
 	c.Flags().StringArrayVar(&f.hides, "hide", nil, "only of this `hide` (may be given again)")
@@ -49,7 +51,7 @@ come from.`,
 	return c
 }
 
-func (f labelFlags) write(u *ui, of string, args []string) error {
+func (f labelFlags) write(ctx context.Context, u *ui, of string, args []string) error {
 	grid, err := readGrid(f.grid, f.first)
 	if err != nil {
 		return err
@@ -62,7 +64,7 @@ func (f labelFlags) write(u *ui, of string, args []string) error {
 	if of == "rack" {
 		labels, options, err = f.ofRack(u)
 	} else {
-		labels, options, err = f.ofPieces(u, args)
+		labels, options, err = f.ofPieces(ctx, u, args)
 	}
 	if err != nil {
 		return err
@@ -75,28 +77,28 @@ func (f labelFlags) write(u *ui, of string, args []string) error {
 	if of == "pieces" {
 		name = pieceLabels
 	}
-	var files []file
+	var files []safe.File
 	if f.as == "pdf" {
 		data, err := draw.PDF(pages)
 		if err != nil {
 			return err
 		}
-		files = []file{{name + ".pdf", data}}
+		files = []safe.File{{Name: name + ".pdf", Data: data}}
 	} else {
 		drawn, err := svgs(pages)
 		if err != nil {
 			return err
 		}
 		for i, data := range drawn {
-			files = append(files, file{pageName(name, i, "svg"), data})
+			files = append(files, safe.File{Name: pageName(name, i, "svg"), Data: data})
 		}
 	}
-	return writeFiles(u, f.out, files)
+	return writeFiles(ctx, u, f.out, files)
 }
 
 // ofPieces are the labels of the pieces of a plan.
-func (f labelFlags) ofPieces(u *ui, args []string) ([]report.Label, sheetSettings, error) {
-	o, err := u.openHolding(args)
+func (f labelFlags) ofPieces(ctx context.Context, u *ui, args []string) ([]report.Label, sheetSettings, error) {
+	o, err := u.openHolding(ctx, args)
 	if err != nil {
 		return nil, sheetSettings{}, err
 	}

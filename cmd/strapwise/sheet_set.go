@@ -25,7 +25,7 @@ sheets of the paper as they take, as svg on one page. It needs no plan.`,
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			order, set, err := orderAndSet(args[0])
 			if err != nil {
 				return err
@@ -57,7 +57,7 @@ sheets of the paper as they take, as svg on one page. It needs no plan.`,
 			if err != nil {
 				return err
 			}
-			return writeFiles(u, out, files)
+			return writeFiles(c.Context(), u, out, files)
 		},
 	}
 	c.Flags().StringVar(&as, "as", "pdf", "pdf or svg")

@@ -118,7 +118,7 @@ func tally(ctx context.Context, u *ui, f tallyFlags) error {
 	}
 	files := []string{}
 	if f.out != "" {
-		if files, err = writeTally(f.out, all, options); err != nil {
+		if files, err = writeTally(context.WithoutCancel(ctx), f.out, all, options); err != nil {
 			return err
 		}
 	}

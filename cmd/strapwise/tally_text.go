@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"strings"
 
 	"strapwise/hide/source"
+	"strapwise/nest/safe"
 )
 
 // proof says in words how good a count is known to be.
@@ -92,21 +94,9 @@ func tallyFile(hide, ext string, page int) string {
 
 // writeTally writes plan and sheet of every hide that gives a set, and takes
 // away those of the count before.
-func writeTally(dir string, all []tallied, o sheetSettings) ([]string, error) {
-	b, err := newBatch(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer b.drop()
+func writeTally(ctx context.Context, dir string, all []tallied, o sheetSettings) ([]string, error) {
+	var files []safe.File
 	for _, t := range all {
-		b.remove(tallyFile(t.Hide, ".json", 0))
-		for page := 0; ; page++ {
-			name := tallyFile(t.Hide, ".svg", page)
-			if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
-				break
-			}
-			b.remove(name)
-		}
 		if t.Sets == 0 {
 			continue
 		}
@@ -115,21 +105,26 @@ func writeTally(dir string, all []tallied, o sheetSettings) ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := b.add(tallyFile(t.Hide, ".json", 0), t.plan.Encode()); err != nil {
-			return nil, err
-		}
+		files = append(files, safe.File{Name: tallyFile(t.Hide, ".json", 0), Data: t.plan.Encode()})
 		for i, page := range pages {
-			if err := b.add(tallyFile(t.Hide, ".svg", i), page); err != nil {
-				return nil, err
-			}
+			files = append(files, safe.File{Name: tallyFile(t.Hide, ".svg", i), Data: page})
 		}
 	}
-	if err := b.commit(); err != nil {
-		return nil, err
+	return replace(ctx, dir, files, func() []string { return oldTally(dir, all) })
+}
+
+// oldTally are the files in a folder of an earlier count of these hides.
+func oldTally(dir string, all []tallied) []string {
+	var out []string
+	for _, t := range all {
+		out = append(out, tallyFile(t.Hide, ".json", 0))
+		for page := 0; ; page++ {
+			name := tallyFile(t.Hide, ".svg", page)
+			if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
+				break
+			}
+			out = append(out, name)
+		}
 	}
-	files := []string{}
-	for _, name := range b.names {
-		files = append(files, filepath.Join(dir, name))
-	}
-	return files, nil
+	return out
 }

@@ -1,12 +1,15 @@
 package main
 
 import (
+	"bufio"
 	"encoding/json"
 	"fmt"
 	"io"
 	"os"
 	"strings"
 	"text/tabwriter"
+
+	"golang.org/x/term"
 
 	"strapwise/hide/source"
 	"strapwise/nest/workshop"
@@ -16,7 +19,7 @@ import (
 // Messages are lower case and end without a full stop. An error is one line
 // that says what was found and what was expected, then, where there is one, a
 // line with a hint. Progress is shown on a terminal only, in one line that is
-// wiped before anything else is printed. --quiet leaves results and errors;
+// wiped before anything else is printed. A question is asked only of a terminal. --quiet leaves results and errors;
 // --json turns results into one JSON value. Whatever a message repeats of a file,
 // it fits on a screen and moves no cursor. A result that cannot be written is an
 // error like any other.
@@ -27,13 +30,15 @@ type ui struct {
 	errs     io.Writer
 	terminal bool // stderr is one
 	line     bool // a line of progress stands on it
+	in       *bufio.Reader
+	asks     bool // stdin is a terminal, so that somebody can answer
 
 	workshop    string
 	json, quiet bool
 }
 
 func newUI(out, errs io.Writer) *ui {
-	return &ui{out: &sink{w: out}, errs: errs, terminal: isTerminal(errs)}
+	return &ui{out: &sink{w: out}, errs: errs, terminal: isTerminal(errs), in: bufio.NewReader(os.Stdin), asks: term.IsTerminal(int(os.Stdin.Fd()))}
 }
 
 // sink is a writer that keeps its first error, so that it need not be asked for
@@ -115,6 +120,17 @@ func (u *ui) fail(what, help string) {
 	if help != "" {
 		fmt.Fprintf(u.errs, "hint: %s\n", message(help))
 	}
+}
+
+// question asks for a line, and reports false if nobody will answer any more.
+func (u *ui) question(ask string) (answer string, ok bool) {
+	u.wipe()
+	fmt.Fprintf(u.errs, "%s ", ask)
+	line, err := u.in.ReadString('\n')
+	if err != nil {
+		fmt.Fprintln(u.errs)
+	}
+	return strings.TrimSpace(line), err == nil || line != ""
 }
 
 // progress replaces the line of progress.

@@ -17,7 +17,7 @@ import (
 // The files of a workshop, relative to its folder and with / as plans name them.
 const (
 	rulesFile = "workshop.toml"
-	bookFile  = "orders.csv"
+	BookFile  = "orders.csv"
 )
 
 // read reads a file of the workshop and records it among the inputs. For a
@@ -48,15 +48,15 @@ func (w *Workshop) misnamed(want string) {
 }
 
 func (w *Workshop) readBook() error {
-	data, err := w.read(bookFile)
+	data, err := w.read(BookFile)
 	if errors.Is(err, fs.ErrNotExist) {
-		w.misnamed(bookFile)
+		w.misnamed(BookFile)
 		return nil
 	}
 	if err != nil {
 		return err
 	}
-	book, err := w.House.Read(bookFile, data)
+	book, err := w.House.Read(BookFile, data)
 	if err != nil {
 		return err
 	}

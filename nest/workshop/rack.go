@@ -96,31 +96,43 @@ func (w *Workshop) readHide(file, name string) error {
 	if err != nil {
 		return err
 	}
-	h, err := intake.Read(file, data, name, w.Kinds)
+	h, err := w.Hide(file, data, name)
 	if err != nil {
 		return err
 	}
-	for _, l := range w.Leathers {
-		if l.Name == h.Leather() {
-			w.Hides = append(w.Hides, h)
-			w.compareStamp(file, h)
-			return nil
-		}
+	w.Hides = append(w.Hides, h)
+	w.compareStamp(file, h)
+	return nil
+}
+
+// Hide reads a hide file as one of this workshop: of a leather and with kinds of
+// flaw that its rules know. The error is a *source.Error.
+func (w *Workshop) Hide(file string, data []byte, name string) (*hide.Hide, error) {
+	h, err := intake.Read(file, data, name, w.Kinds)
+	if err != nil {
+		return nil, err
+	}
+	names := w.LeatherNames()
+	if slices.Contains(names, h.Leather()) {
+		return h, nil
 	}
 	fault := &source.Error{File: file, Path: "leather"}
 	if doc, err := source.TOML(file, data, &map[string]any{}); err == nil {
 		fault.Line = doc.Line("leather")
 	}
-	if len(w.Leathers) == 0 {
+	if len(names) == 0 {
 		fault.Rule = fmt.Sprintf("found the leather %q, and %s lists none", h.Leather(), rulesFile)
 	} else {
-		fault.Rule = fmt.Sprintf("found the leather %q, expected one of %s", h.Leather(), strings.Join(w.leatherNames(), ", "))
+		fault.Rule = fmt.Sprintf("found the leather %q, expected one of %s", h.Leather(), strings.Join(names, ", "))
 	}
-	if fault.Hint = source.DidYouMean(h.Leather(), w.leatherNames()); fault.Hint == "" {
+	if fault.Hint = source.DidYouMean(h.Leather(), names); fault.Hint == "" {
 		fault.Hint = fmt.Sprintf("add [%s] to %s", source.Key("leathers", h.Leather()), rulesFile)
 	}
-	return fault
+	return nil, fault
 }
+
+// HideFile is the file of a hide on the rack, relative to the workshop, with / in it.
+func HideFile(name string) string { return path.Join(rackDir, name+hideExt) }
 
 // farFromStamp is how many times larger or smaller than its stamp an outline may
 // be. Leather drifts by a few parts in a hundred with the weather (code of practice

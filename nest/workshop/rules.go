@@ -25,6 +25,7 @@ type rules struct {
 	Uses      map[string]useTable       `toml:"uses"`
 	Patterns  map[string]map[string]any `toml:"patterns"`
 	Tools     toolsTable                `toml:"tools"`
+	Rack      rackTable                 `toml:"rack"`
 }
 
 type leatherTable struct {
@@ -46,6 +47,10 @@ type toolsTable struct {
 	Deepest any     `toml:"deepest"`
 	Blocks  int     `toml:"blocks"`
 	Part    any     `toml:"part"`
+}
+
+type rackTable struct {
+	Least any `toml:"least"`
 }
 
 // Tools where workshop.toml does not tell them, in millimetres.
@@ -91,6 +96,7 @@ func (w *Workshop) takeRules(data []byte) error {
 	}
 	r := &ruleReader{doc: doc, said: said}
 	w.Rule, w.Tools = r.tools()
+	w.Least = r.least()
 	w.Leathers = r.leathers()
 	w.Kinds = r.kinds()
 	w.Uses = r.uses(w.Kinds)
@@ -166,6 +172,23 @@ func (r *ruleReader) tools() (measure.Rule, nest.Tools) {
 		r.fail("tools.effort", fmt.Sprintf("found %v, expected 0 to %.0f", t.Effort, dearest), "it is what one cut costs, in money")
 	}
 	return rule, t
+}
+
+// least is the size below which a remnant is scrap. Plans name none that is smaller
+// than nest.MinRemnantArea.
+func (r *ruleReader) least() float64 {
+	const at, most = "rack.least", 1e7 // mm²: larger than a hide
+	if !r.doc.Has(at) {
+		return nest.MinRemnantArea
+	}
+	mm2, err := measure.Area(r.said.Rack.Least)
+	switch {
+	case err != nil && r.err == nil:
+		r.err = r.doc.Wrap(at, err)
+	case err == nil && !(mm2 >= nest.MinRemnantArea && mm2 <= most):
+		r.fail(at, fmt.Sprintf("found %.0f cm², expected %d cm² to %.0f m²", mm2/100, nest.MinRemnantArea/100, most/1e6), "a smaller remnant is scrap")
+	}
+	return mm2
 }
 
 // length reads a length within limits, all in millimetres.

@@ -4,11 +4,13 @@
 //	orders.csv           the order book
 //	hides/NAME.toml      one file for each piece of leather on the rack
 //
-// It only reads; nothing in here writes, and one Open reads each file once, so
-// that what is planned is what the recorded checksums stand for.
+// It only reads; nothing in here writes, and one Open reads each file once, while
+// nobody changes the folder, so that what is planned is what the recorded checksums
+// stand for.
 package workshop
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,6 +19,7 @@ import (
 	"strapwise/hide/measure"
 	"strapwise/nest"
 	"strapwise/nest/orders"
+	"strapwise/nest/safe"
 )
 
 // Workshop is a workshop folder, read. It is not to be changed.
@@ -27,6 +30,7 @@ type Workshop struct {
 	Kinds    []string         // of flaws, sorted: built in and the workshop's own
 	Uses     map[string]hide.Use
 	Tools    nest.Tools
+	Least    float64       // mm²; a remnant that is smaller is scrap
 	House    *orders.House // the patterns, built in and the workshop's own
 
 	Lines    []orders.Line // in the order of the book
@@ -37,7 +41,8 @@ type Workshop struct {
 
 // Open reads a workshop: house rules, order book and rack. A missing orders.csv
 // is an empty book, and a missing hides folder an empty rack; workshop.toml
-// must be there. The error is a *source.Error whose file is relative to dir.
+// must be there. The error is a *source.Error whose file is relative to dir, or an
+// error of safe.Reading.
 func Open(dir string) (*Workshop, error) { return open(dir, true, true) }
 
 // OpenRack is Open without the order book: a mistake in the book does not
@@ -47,7 +52,18 @@ func OpenRack(dir string) (*Workshop, error) { return open(dir, false, true) }
 // OpenBook is Open without the rack. Hides is empty.
 func OpenBook(dir string) (*Workshop, error) { return open(dir, true, false) }
 
-func open(dir string, book, rack bool) (*Workshop, error) {
+// ReadHeld is OpenRack for who holds the folder already, to change or to read it.
+func ReadHeld(dir string) (*Workshop, error) { return read(dir, false, true) }
+
+func open(dir string, book, rack bool) (w *Workshop, err error) {
+	err = safe.Reading(context.Background(), dir, func() (err error) {
+		w, err = read(dir, book, rack)
+		return err
+	})
+	return w, err
+}
+
+func read(dir string, book, rack bool) (*Workshop, error) {
 	w := &Workshop{Dir: dir}
 	if err := w.readRules(); err != nil {
 		return nil, err
@@ -98,7 +114,8 @@ func (w *Workshop) names() []string {
 	return out
 }
 
-func (w *Workshop) leatherNames() []string {
+// LeatherNames are the names of the leathers, sorted.
+func (w *Workshop) LeatherNames() []string {
 	var out []string
 	for _, l := range w.Leathers {
 		out = append(out, l.Name)
