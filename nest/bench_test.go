@@ -84,9 +84,9 @@ func (b *bench) lay() {
 			EdgeMM: 10, SquareMM: 10, AngleDeg: tilt.Degrees(),
 		},
 		Bands: []Band{
-			{FromMM: 0, DepthMM: 35, Blocks: []Block{{0, 1370, []int{1}}}},
-			{FromMM: 35, DepthMM: 32, Blocks: []Block{{0, 420, []int{2, 3}}, {450, 1370, []int{4, 5}}}},
-			{FromMM: 97, DepthMM: 35, Blocks: []Block{{0, 500, []int{6}}, {520, 1370, []int{7}}}},
+			{FromMM: 0, DepthMM: 35, Blocks: []Block{{FromMM: 0, ToMM: 1370, Strips: []int{1}}}},
+			{FromMM: 35, DepthMM: 32, Blocks: []Block{{FromMM: 0, ToMM: 420, Strips: []int{2, 3}}, {FromMM: 450, ToMM: 1370, Strips: []int{4, 5}}}},
+			{FromMM: 97, DepthMM: 35, Blocks: []Block{{FromMM: 0, ToMM: 500, Strips: []int{6}}, {FromMM: 520, ToMM: 1370, Strips: []int{7}}}},
 		},
 	}
 	for i, s := range []struct{ lo, hi, from, width float64 }{
