@@ -265,11 +265,14 @@ func (b *bench) moved(move func(orb.Point) orb.Point, mirrored bool) *bench {
 			l.Remnants[j] = points(l.Remnants[j])
 		}
 	}
-	m.plan.Pieces = slices.Clone(b.plan.Pieces)
-	for i := range m.plan.Pieces {
-		p := &m.plan.Pieces[i]
-		p.Outline, p.AngleDeg = points(p.Outline), p.AngleDeg*sign
+	pieces := func(list []Piece) []Piece {
+		out := slices.Clone(list)
+		for i, p := range out {
+			out[i].Outline, out[i].AngleDeg = points(p.Outline), p.AngleDeg*sign
+		}
+		return out
 	}
+	m.plan.Pieces, m.plan.Spare, m.plan.Spoilt = pieces(b.plan.Pieces), pieces(b.plan.Spare), pieces(b.plan.Spoilt)
 	return &m
 }
 

@@ -253,7 +253,7 @@ func (p *Plan) left(l *HideLay) [][2]plane.Span {
 		for _, k := range b.Blocks {
 			x, from, done := plane.Span{Lo: k.FromMM, Hi: k.ToMM}, b.FromMM, true
 			for _, n := range k.Strips {
-				s := l.strip(n)
+				s := l.Strip(n)
 				if !s.Cut {
 					done = false
 					continue

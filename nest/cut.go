@@ -106,7 +106,7 @@ func (b *Begun) CutBlock(hide string, band, k int) {
 }
 
 func (b *Begun) cutStrip(l *HideLay, n int) {
-	l.strip(n).Cut = true
+	l.Strip(n).Cut = true
 	for i := range b.Plan.Pieces {
 		if p := &b.Plan.Pieces[i]; p.Hide == l.Hide && p.Strip == n {
 			p.Cut = true
@@ -114,7 +114,8 @@ func (b *Begun) cutStrip(l *HideLay, n int) {
 	}
 }
 
-func (l *HideLay) strip(n int) *Strip {
+// Strip is the strip of that number; if there is none, one of no width.
+func (l *HideLay) Strip(n int) *Strip {
 	i := slices.IndexFunc(l.Strips, func(s Strip) bool { return s.N == n })
 	if i < 0 {
 		return &Strip{}
@@ -162,11 +163,11 @@ func (b *Begun) CutPiece(i int) error {
 	}
 	switch {
 	case len(later) == 0:
-		l.strip(p.Strip).Cut = true
-	case len(blocks[block].Strips) == 1 && near(l.strip(p.Strip).WidthMM, l.Bands[band].DepthMM):
+		l.Strip(p.Strip).Cut = true
+	case len(blocks[block].Strips) == 1 && near(l.Strip(p.Strip).WidthMM, l.Bands[band].DepthMM):
 		b.part(l, band, block, p.ToMM, later)
 	default:
-		l.strip(p.Strip).Cut = true
+		l.Strip(p.Strip).Cut = true
 	}
 	return nil
 }
@@ -209,7 +210,7 @@ func (b *Begun) part(l *HideLay, band, block int, at float64, far []int) {
 			}
 		}
 	}
-	near := l.strip(n)
+	near := l.Strip(n)
 	rest := Strip{N: n + 1, WidthMM: near.WidthMM, FromMM: near.FromMM, Outline: l.outline(at, old.ToMM, near.FromMM, near.WidthMM)}
 	near.Outline, near.Cut = l.outline(old.FromMM, at, near.FromMM, near.WidthMM), true
 	l.Strips = append(l.Strips, rest)

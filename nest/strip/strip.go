@@ -34,6 +34,11 @@
 //	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
+//	relay.go    the rest laid again when some is cut
+//	left.go     what is left of a hide that is begun
+//	recall.go   the plan before as an arrangement, and its marks
+//	mend.go     marks of the plan before brought back where nothing is lost by it
+//	relaid.go   the arrangement and what is cut as one plan
 //	turn.go     work shared out to the processors
 package strip
 
@@ -68,6 +73,12 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	if err != nil {
 		return nest.Plan{}, err
 	}
+	return p.plan(ctx, o)
+}
+
+// plan searches, and writes down what is best.
+func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
+	job := p.job
 	if o.Steps == 0 {
 		o.Steps = DefaultSteps
 	}
@@ -100,22 +111,28 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 		tell()
 	}
 
-	l, least := s.gathered(), 0.0
-	if p.complete(s.made) {
-		var err error
-		if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
-			return nest.Plan{}, err
+	var plan nest.Plan
+	least := 0.0
+	if p.begun != nil {
+		plan = p.recordRelay(s.mended(func() bool { return errors.Is(ctx.Err(), context.Canceled) }), s.made, b.price)
+	} else {
+		l := s.gathered()
+		if p.complete(s.made) {
+			var err error
+			if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
+				return nest.Plan{}, err
+			}
 		}
+		plan = p.record(l, s.made, b.price)
 	}
-	plan := p.record(l, s.made, b.price)
 	if p.hurried { // what is proven is told in money
 		b = newBound(p, known, p.money())
 		if err := b.improve(boundRounds, nest.Value(job, plan), stop); err != nil {
 			return nest.Plan{}, err
 		}
 	}
-	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
-	r.Proven = b.meets(r.Value)
+	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth() - p.begun.spent(p), Seed: o.Seed, Steps: taken}
+	r.Proven = r.Bound <= r.Value+proof(r.Value)
 	switch {
 	case r.Proven:
 		r.Stop = nest.StopProven
