@@ -12,6 +12,7 @@ import (
 // first and less and less so (annealing), always from the same seed the same.
 type chain struct {
 	p       *problem
+	number  uint64
 	build   *builder
 	chooser *chooser
 	random  *rand.Rand
@@ -29,7 +30,7 @@ type chain struct {
 
 func newChain(p *problem, known *shapes, seed, number uint64) *chain {
 	s := &chain{
-		p: p, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
+		p: p, number: number, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
 		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)), grounds: p.used(),
 	}
 	s.reprice(nil)
@@ -82,7 +83,7 @@ func (s *chain) first() {
 			}
 		}
 	}
-	l := p.begun.start(p)
+	l := p.begun.start(p, s.number)
 	for k := range want {
 		want[k] -= l.laid[k]
 	}
