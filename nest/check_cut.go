@@ -135,6 +135,35 @@ func (r rect) inside(o rect) bool {
 	return true
 }
 
+// CheckCut verifies that what is marked as cut in a plan lies on the hides of the
+// job as its figures say, whatever the job asks for by now and wherever its flaws
+// are: a plan for which a rule is broken is not one of these hides.
+func CheckCut(j Job, p Plan) []Violation {
+	c := &checker{job: j, count: map[string]int{}}
+	strips := 0
+	for _, l := range p.Hides {
+		strips += len(l.Strips)
+	}
+	if n := max(len(p.Pieces)+len(p.Spare)+len(p.Spoilt), strips); n > mostSpare {
+		c.fail(RuleSets, "", "found %d pieces or strips, expected at most %d", n, mostSpare)
+		return c.found
+	}
+	p.Pieces = cutOf(p.Pieces)
+	c.plan = p
+	for _, l := range c.laidHides() {
+		c.strips(l)
+		c.pieces(l)
+		c.cuts(l)
+		c.cut(l)
+	}
+	return slices.DeleteFunc(c.found, func(v Violation) bool {
+		return !slices.Contains([]string{
+			RuleHide, RuleShape, RuleOutline, RuleOverlap, RuleInStrip, RulePosition,
+			RuleStrike, RuleMarks, RuleStrip, RuleApart, RuleNumbers, RuleStack, RuleCut,
+		}, v.Rule)
+	})
+}
+
 // CheckRelaid is Check of a plan that was laid again round what is marked as cut
 // in the plan before; besides it verifies that all that is cut has stayed where
 // it was, and that nothing is laid but where leather is left.

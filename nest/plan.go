@@ -54,6 +54,11 @@ type HideLay struct {
 	Bands    []Band        `json:"bands"`    // outward from the struck edge
 	Strips   []Strip       `json:"strips"`   // in cutting order, numbered from 1
 	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first
+
+	// Of a hide that is begun, what its cross-cuts are measured from: the squared
+	// end, if it is cut, and lines chalked square across it, so far from there.
+	Squared bool      `json:"squared,omitempty"`
+	Chalked []float64 `json:"chalked_mm,omitempty"`
 }
 
 // Strike is the first cut of a hide, a straight edge from which the rest is measured.

@@ -45,6 +45,8 @@ type (
 		Bands    []bandFile  `json:"bands"`
 		Strips   []stripFile `json:"strips"`
 		Remnants [][]place   `json:"remnants"`
+		Squared  bool        `json:"squared,omitempty"`
+		Chalked  []figure    `json:"chalked_mm,omitempty"`
 	}
 	strikeFile struct {
 		From     place  `json:"from"`
@@ -145,6 +147,7 @@ func fileOfLay(l HideLay) hideFile {
 			return stripFile{s.N, placesOf(s.Outline), lengthOf(s.WidthMM), lengthOf(s.FromMM), s.Cut}
 		}),
 		Remnants: mapped(l.Remnants, placesOf),
+		Squared:  l.Squared, Chalked: mapped(l.Chalked, lengthOf),
 	}
 }
 
@@ -179,7 +182,10 @@ func (f planFile) plan() (Plan, *source.Error) {
 		lay := HideLay{Hide: h.Hide, Strike: Strike{
 			From: point(h.Strike.From, path+".strike.from"), To: point(h.Strike.To, path+".strike.to"),
 			EdgeMM: float64(h.Strike.EdgeMM), SquareMM: float64(h.Strike.SquareMM), AngleDeg: float64(h.Strike.AngleDeg),
-		}}
+		}, Squared: h.Squared}
+		for _, at := range h.Chalked {
+			lay.Chalked = append(lay.Chalked, float64(at))
+		}
 		lay.Bands = mapped(h.Bands, func(b bandFile) Band {
 			return Band{float64(b.FromMM), float64(b.DepthMM), mapped(b.Blocks, func(k blockFile) Block {
 				return Block{float64(k.FromMM), float64(k.ToMM), filled(k.Strips), k.Cut}

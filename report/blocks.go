@@ -21,13 +21,15 @@ func (w *writer) blocks(bands []band) {
 		w.add(Step{Note: true, Do: words(blockNote)})
 	}
 	do := "rip the band"
-	if len(bands) > 1 {
+	if first.cut {
+		do = "take the band"
+	} else if len(bands) > 1 {
 		do = "rip " + count(len(bands), "band")
 	}
 	if first.blocks[0].open && first.lettered() {
 		do += ", measure from " + w.lines[first.line].name
 	}
-	w.rip(bandNames(bands), first.depth, do)
+	w.off(bands, do)
 	if !first.blocks[0].open {
 		var from []float64
 		for _, b := range bands {
@@ -91,7 +93,7 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 	}
 	for i, k := range b.blocks {
 		if k.from > at+sameMark {
-			cuts = append(cuts, Cut{mark(k.from), "scrap"})
+			cuts = append(cuts, Cut{At: mark(k.from), Off: "scrap", New: b.new})
 		}
 		at = k.to
 		var named []string
@@ -100,9 +102,9 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 		}
 		switch {
 		case !k.last:
-			cuts = append(cuts, Cut{mark(k.to), "block " + strings.Join(named, ", ")})
+			cuts = append(cuts, Cut{mark(k.to), "block " + strings.Join(named, ", "), b.new})
 		case b.lettered():
-			cuts = append(cuts, Cut{words("rest"), "block " + strings.Join(named, ", ")})
+			cuts = append(cuts, Cut{words("rest"), "block " + strings.Join(named, ", "), b.new})
 		}
 	}
 	return cuts
@@ -117,6 +119,13 @@ func (w *writer) stack(blocks []block, b band) {
 	name := strings.Join(named, ", ")
 	strips := blocks[0].strips
 	for i := 0; i < len(strips); {
+		if s := strips[i]; s.Cut { // what is left of it, if pieces are
+			if i++; len(w.pieces[s.N]) > 0 {
+				w.add(Step{Name: name, In: true, Do: words("the rest of the strip ripped last"), New: anyNew(w.pieces[s.N])})
+				w.crossCut([]int{s.N})
+			}
+			continue
+		}
 		n := 1
 		for i+n < len(strips) && w.alikeStrips(strips[i+n-1], strips[i+n]) {
 			n++
@@ -141,6 +150,7 @@ func (w *writer) stack(blocks []block, b band) {
 		}
 		made := &w.out[len(w.out)-1]
 		made.Name, made.In, made.Again = name, true, i > 0
+		made.New = b.new && slices.ContainsFunc(group, func(n int) bool { return anyNew(w.pieces[n]) })
 		made.Scrap = i+n == len(strips) && over > sameMark
 		w.crossCut(group)
 		i += n

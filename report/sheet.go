@@ -382,7 +382,7 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	if err != nil {
 		return err
 	}
-	totals := []string{s.sets(), count(s.count(), "piece"), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used)}
+	totals := []string{s.sets(), s.pieceCount(), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used)}
 	if scale == 1 {
 		totals = append(totals, "full size")
 	} else {
@@ -407,6 +407,9 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 		marks += ", in a block from its left end"
 	}
 	marks += "."
+	if s.changed() {
+		marks += " In red, or with a star: otherwise than in the plan before."
+	}
 	size := 2.8
 	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(marks)}
 	k.text(m)
@@ -431,6 +434,14 @@ func Proof(r nest.Result) string {
 	default:
 		return fmt.Sprintf("this lay is worth %.2f; nothing is proven of better ones", r.Value)
 	}
+}
+
+// pieceCount says how many pieces the hide gives, and how many of them are cut.
+func (s *sheet) pieceCount() string {
+	if n := s.cut(); n > 0 {
+		return fmt.Sprintf("%s, %d of them cut", count(s.count(), "piece"), n)
+	}
+	return count(s.count(), "piece")
 }
 
 // sets says how many sets the plan completes.

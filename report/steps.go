@@ -27,13 +27,15 @@ type Step struct {
 	Cuts   []Cut // marks to cut at, in order; may be empty
 	With   bool  // belongs to the step before it: the two are not parted
 	Note   bool  // to be known, not to be done
+	New    bool  // otherwise than in the plan before
 }
 
 // Cut is one mark of a cross-cut and what comes off there. The mark is counted
 // from the squared end, in a band that is not squared from the line ("4 left").
 type Cut struct {
 	At  []Run  // "rest": what the cut before leaves, or "all" of a block
-	Off string // "A12·3 main", "scrap", "block 7a"
+	Off string // "A12·3 main", "scrap", "block 7a"; a star at its end: not so in the plan before
+	New bool
 }
 
 // String is the step in plain letters.
@@ -96,11 +98,18 @@ func (l *lay) steps() []Step {
 	at := 0.0 // how far out the hide is ripped
 	for i := 0; i < len(l.bands); {
 		b := &l.bands[i]
-		if !b.loose {
+		if !b.loose && !b.cut {
 			w.waste(b.from - at)
 		}
 		n := w.alikeBands(i)
 		switch group := l.bands[i : i+n]; {
+		case b.cut && !slices.ContainsFunc(b.blocks, l.left): // nothing is to be done
+		case b.apart:
+			for _, k := range b.blocks {
+				if l.left(k) {
+					w.stack([]block{k}, *b)
+				}
+			}
 		case len(b.blocks) == 0:
 			w.rip(b.name(), b.depth, "scrap")
 		case b.plain:
@@ -113,6 +122,7 @@ func (l *lay) steps() []Step {
 	}
 	w.squares()
 	w.knife()
+	w.putBy()
 	w.putAway()
 	return w.out
 }
@@ -121,6 +131,9 @@ func (w *writer) add(s Step) { w.out = append(w.out, s) }
 
 // strike writes the first two cuts, from which all the others are measured.
 func (w *writer) strike() {
+	if w.begun() {
+		w.soFar()
+	}
 	s := w.cuts.Strike
 	fig := func(mm float64) []Run { return figure(w.rule, math.Abs(mm)) }
 	u := " " + unitShort(w.rule)
@@ -133,6 +146,7 @@ func (w *writer) strike() {
 	}
 	a, b := w.hide.Frame().Into(s.From), w.hide.Frame().Into(s.To)
 	switch {
+	case w.begun():
 	case s.AngleDeg != 0 && math.Abs(a[1]-b[1]) > sameMark:
 		w.add(Step{Do: join(words("strike the edge "), fig(a[1]), words(u+" from "+edge+" at the squared end, "), fig(b[1]),
 			words(u+" at "), fig(b[0]-a[0]), words(u+" along"))})
@@ -144,7 +158,14 @@ func (w *writer) strike() {
 	for _, line := range w.lines {
 		at := w.tape(line.at)
 		do := words("before any rip, chalk " + line.name + " square across the hide ")
-		if line.cut {
+		switch {
+		case line.cut && line.there:
+			continue
+		case line.there:
+			do = words(line.name + " is chalked ")
+		case w.begun():
+			do = words("before the next rip, chalk " + line.name + " square across the hide ")
+		case line.cut:
 			do = words("square the end ")
 		}
 		switch {
@@ -155,7 +176,7 @@ func (w *writer) strike() {
 		default:
 			do = join(do, fig(at), words(u+" from "+end))
 		}
-		w.add(Step{Do: do})
+		w.add(Step{Do: do, Note: line.there})
 	}
 	w.struck = len(w.out)
 }
@@ -191,8 +212,18 @@ func (w *writer) plain(bands []band) {
 	for _, b := range bands {
 		strips = append(strips, b.blocks[0].strips[0].N)
 	}
-	w.rip(bandNames(bands), bands[0].depth, take("take", len(strips), 1))
+	w.off(bands, take("take", len(strips), 1))
 	w.crossCut(strips)
+}
+
+// off writes the ripping off of bands, or that it has been done.
+func (w *writer) off(bands []band, do string) {
+	if bands[0].cut {
+		w.add(Step{Name: bandNames(bands), Do: words(do + ", ripped off already"), New: bands[0].new})
+		return
+	}
+	w.rip(bandNames(bands), bands[0].depth, do)
+	w.out[len(w.out)-1].New = bands[0].new
 }
 
 func bandNames(bands []band) string {
@@ -219,7 +250,7 @@ func take(do string, n, each int) string {
 func (w *writer) alikeBands(i int) int {
 	n := 1
 	for ; i+n < len(w.bands); n++ {
-		if a, b := w.bands[i+n-1], w.bands[i+n]; b.loose || len(a.blocks) == 0 || len(a.blocks) != len(b.blocks) || a.plain != b.plain ||
+		if a, b := w.bands[i+n-1], w.bands[i+n]; b.loose || a.cut || b.cut || a.new != b.new || len(a.blocks) == 0 || len(a.blocks) != len(b.blocks) || a.plain != b.plain ||
 			!near(a.far(), b.from) || !near(a.depth, b.depth) || w.lines[a.line] != w.lines[b.line] ||
 			!w.alikeMarks(a, b) || !slices.EqualFunc(a.blocks, b.blocks, w.alikeBlocks) {
 			break
@@ -257,7 +288,14 @@ func near(a, b float64) bool { return math.Abs(a-b) < sameMark }
 // block, at that of the hide, or where its first piece begins.
 func (w *writer) cutFrom(n int) float64 {
 	in := w.blockOf[n]
+	done := w.cutOff(n)
 	switch {
+	case len(done) > 0: // it begins where the last of them was cut off
+		at := 0.0
+		for _, p := range done {
+			at = max(at, p.ToMM)
+		}
+		return at
 	case !w.squared[n]:
 		return in.block.from
 	case w.line(n).cut || len(w.pieces[n]) == 0:
@@ -325,7 +363,7 @@ func (w *writer) crossCut(group []int) {
 	at := from
 	for i, p := range first {
 		if p.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{figure(w.rule, p.FromMM-from), "scrap"})
+			cuts = append(cuts, Cut{At: figure(w.rule, p.FromMM-from), Off: "scrap"})
 		}
 		var off []nest.Piece
 		for _, n := range group {
@@ -339,7 +377,7 @@ func (w *writer) crossCut(group []int) {
 		default:
 			mark = words("rest")
 		}
-		cuts = append(cuts, Cut{mark, labels(off) + w.trim(p)})
+		cuts = append(cuts, Cut{mark, labels(off) + w.trim(p), anyNew(off)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -383,7 +421,19 @@ func labels(pieces []nest.Piece) string {
 		}
 		out += order + "·" + numbers(sets)
 	}
-	return out + " " + pieces[0].Part
+	out += " " + pieces[0].Part
+	if anyNew(pieces) {
+		out += star
+	}
+	return out
+}
+
+// star is set behind what lies otherwise than in the plan before, so that a
+// print in black tells it, too.
+const star = "*"
+
+func anyNew(pieces []nest.Piece) bool {
+	return slices.ContainsFunc(pieces, func(p nest.Piece) bool { return p.New })
 }
 
 // knife writes the pieces that no strip holds.

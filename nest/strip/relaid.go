@@ -169,7 +169,7 @@ func (b *begun) markNew(p *problem, l *lay, hides []nest.HideLay) {
 // its place what is laid in the parts that are left.
 func (r *recorder) begun(plan *nest.Plan, was *nest.HideLay, l *lay) nest.HideLay {
 	p, b := r.p, r.p.begun
-	out := nest.HideLay{Hide: was.Hide, Strike: was.Strike}
+	out := nest.HideLay{Hide: was.Hide, Strike: was.Strike, Squared: was.Squared, Chalked: was.Chalked}
 	edge, square := onMark(was.Strike.EdgeMM, p.mark), onMark(was.Strike.SquareMM, p.mark)
 	at := map[home]int{} // grounds
 	var rest int

@@ -100,7 +100,7 @@ func shape(out *bytes.Buffer, s report.Shape) {
 	}
 	fmt.Fprintf(out, `" fill="%s"`, fill(s))
 	if s.Weight > 0 {
-		fmt.Fprintf(out, ` stroke="black" stroke-width="%s"`, num(s.Weight))
+		fmt.Fprintf(out, ` stroke="%s" stroke-width="%s"`, inkOf(s.Accent), num(s.Weight))
 	}
 	if len(s.Dash) > 0 && s.Weight > 0 {
 		var d []string
@@ -112,6 +112,16 @@ func shape(out *bytes.Buffer, s report.Shape) {
 	out.WriteString("/>\n")
 }
 
+// accent is a deep red that prints dark.
+const accent = "#8b0f14"
+
+func inkOf(accented bool) string {
+	if accented {
+		return accent
+	}
+	return "black"
+}
+
 func fill(s report.Shape) string {
 	if !s.Closed {
 		return "none"
@@ -120,7 +130,7 @@ func fill(s report.Shape) string {
 	case report.Bare:
 		return "white"
 	case report.Solid:
-		return "black"
+		return inkOf(s.Accent)
 	case report.Hatch:
 		return "url(#hatch)"
 	case report.Stipple:
@@ -136,6 +146,9 @@ func text(out *bytes.Buffer, t report.Text) {
 	fmt.Fprintf(out, `<text x="%s" y="%s" font-size="%s"`, num(t.At[0]), num(t.At[1]), num(t.Size))
 	if t.Bold {
 		out.WriteString(` font-weight="bold"`)
+	}
+	if t.Accent {
+		fmt.Fprintf(out, ` fill="%s"`, accent)
 	}
 	switch t.Anchor {
 	case report.Middle:
