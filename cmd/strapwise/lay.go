@@ -84,10 +84,8 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return &usage{"--hide: " + err.Error(), "strapwise rack list shows the rack"}
 	}
-	if f.by != "" {
-		if job.By, err = time.Parse(time.DateOnly, f.by); err != nil {
-			return &usage{fmt.Sprintf("--by: found %q, expected a date", f.by), "write 2027-03-01"}
-		}
+	if job.By, err = byDate(f.by); err != nil {
+		return err
 	}
 	options, err := sheetOptions(w, f.paper)
 	if err != nil {
@@ -127,6 +125,18 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		u.note("wrote %s", file)
 	}
 	return nil
+}
+
+// byDate reads the date of --by, if it is given.
+func byDate(text string) (time.Time, error) {
+	if text == "" {
+		return time.Time{}, nil
+	}
+	by, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return by, &usage{fmt.Sprintf("--by: found %q, expected a date", text), "write 2027-03-01"}
+	}
+	return by, nil
 }
 
 // someEffort refuses a search of no time or no steps.
@@ -169,12 +179,17 @@ func checked(job nest.Job, plan nest.Plan) (nest.Plan, error) {
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}
 	if faults := nest.Check(job, plan); len(faults) > 0 {
-		return nest.Plan{}, &shortfall{
-			fmt.Sprintf("the plan fails its own check and breaks %s; first: %s", source.Count(broken(faults), "rule"), faults[0]),
-			"nothing was written; this is a fault of strapwise, please report it with the workshop's files",
-		}
+		return nest.Plan{}, failed(faults)
 	}
 	return plan, nil
+}
+
+// failed says that a plan just made breaks rules.
+func failed(faults []nest.Violation) error {
+	return &shortfall{
+		fmt.Sprintf("the plan fails its own check and breaks %s; first: %s", source.Count(broken(faults), "rule"), faults[0]),
+		"nothing was written; this is a fault of strapwise, please report it with the workshop's files",
+	}
 }
 
 // write puts the plan, its sheets and the yield report into the folder, and

@@ -99,7 +99,7 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 	root.PersistentFlags().StringVar(&u.workshop, "workshop", ".", "the workshop `folder`")
 	root.PersistentFlags().BoolVar(&u.json, "json", false, "print the result as JSON")
 	root.PersistentFlags().BoolVar(&u.quiet, "quiet", false, "print nothing but results and errors")
-	root.AddCommand(newPieces(u), newLay(u), newTally(u), newCheck(u), newSheet(u), newRack(u))
+	root.AddCommand(newPieces(u), newLay(u), newRelay(u), newTally(u), newCheck(u), newSheet(u), newRack(u))
 	for _, c := range root.Commands() {
 		c.DisableAutoGenTag = true
 	}

@@ -1,0 +1,306 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"slices"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"strapwise/hide/intake"
+	"strapwise/hide/source"
+	"strapwise/nest"
+	"strapwise/nest/strip"
+	"strapwise/nest/workshop"
+	"strapwise/report"
+	"strapwise/report/yield"
+)
+
+// relayFlags are the flags of relay.
+type relayFlags struct {
+	cut, apart, ripped, found, spoilt, keep []string
+
+	out, paper, by string
+	limit          time.Duration
+	steps          int
+	seed           uint64
+}
+
+func newRelay(u *ui) *cobra.Command {
+	var f relayFlags
+	c := &cobra.Command{
+		Use:   "relay [PLAN]",
+		Short: "lay again around what has been cut and what has been found",
+		Long: `relay lays the rest of a plan again when some of it is cut: after a scar has turned
+up, a piece was spoilt, or the order book has changed. What is cut stays where it
+is. The rest is laid for the most worth, and among lays of equal worth for the
+fewest changes to what was marked. It says what changed, what that cost, and the
+least that would make good a set that is lost. Without PLAN it takes plans/plan.json
+of the workshop, and puts the new plan and its sheets in its place.
+
+What is cut is told by the numbers on the sheet; where the plan cuts several hides,
+with the hide before it, ash-3: 1-6.
+
+  --cut 1-6              these bands, into all their pieces; "to 6" is the same
+  --cut 7a               this block; the others of its band are cut off
+  --cut "A12·3 main"     this piece, and what comes before it in its block
+  --ripped 7,8           these bands are off the hide, but not cut up
+  --apart 9              this band is cut into its blocks, and they are whole
+
+A band comes off after those before it, so that they count as ripped. What an
+earlier relay was told need not be told again.
+
+  --found "scar on band 7, 310 to 340 mm"        from the squared end; or on block 7a
+  --found "flesh cut on band 7, 12 to 13 1/4 in" seen from the flesh side
+  --found "hole at 410, 220 mm size 12 mm"       in the coordinates of the hide's file
+  --found "scar from 200, 90 to 320, 130 mm width 12 mm"
+
+A find is added to the hide's file, in which nothing else changes. Pieces cut before
+it was known count as spoilt if they lie on it; --keep "A12·3 main" says that you
+have judged one to be sound. The order book is read anew.`,
+		Example: `  strapwise relay --cut 1-6 --found "scar on band 7, 310 to 340 mm"`,
+		Args:    atMostOne("plan"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("time") && !c.Flags().Changed("steps") {
+				f.steps = math.MaxInt
+			}
+			return relay(c.Context(), u, f, args)
+		},
+	}
+	c.Flags().StringArrayVar(&f.cut, "cut", nil, "bands, blocks or pieces that are cut, by `name` as on the sheet")
+	c.Flags().StringArrayVar(&f.ripped, "ripped", nil, "bands that are ripped off the hide, by `number`")
+	c.Flags().StringArrayVar(&f.apart, "apart", nil, "bands that are cut into blocks, by `number`")
+	c.Flags().StringArrayVar(&f.found, "found", nil, "a `flaw` that was met, and where (may be given again)")
+	c.Flags().StringArrayVar(&f.spoilt, "spoilt", nil, "what is cut and useless: bands, blocks, pieces or sets, by `name`")
+	c.Flags().StringArrayVar(&f.keep, "keep", nil, "a `piece` on a flaw that you have judged to be sound")
+	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
+	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
+	c.Flags().StringVar(&f.by, "by", "", "orders due on or before this `date` come first, whatever their worth")
+	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays")
+	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays")
+	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search: another seed may find another lay")
+	return c
+}
+
+// bench is what relay knows before it lays: the plan, what is cut of it, and the
+// workshop with what was found.
+type bench struct {
+	plan  nest.Plan   // as it was laid
+	path  string      // of its file
+	begun *nest.Begun // with what is cut
+	shop  *workshop.Workshop
+	job   nest.Job
+	files map[string][]byte // hide files with what was found, by the name of the hide
+	was   map[string][]byte // the same before
+	finds []nest.Found
+	told  []string     // what was found, in words
+	met   []nest.Piece // cut pieces on what their use refuses
+}
+
+func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if err := someEffort(f.limit, f.steps); err != nil {
+		return err
+	}
+	o, err := u.open(args)
+	if err != nil {
+		return err
+	}
+	options, err := sheetOptions(o.shop, f.paper)
+	if err != nil {
+		return err
+	}
+	b := &bench{plan: o.plan, path: o.path, shop: o.shop, job: o.job, begun: o.plan.Begin(), files: map[string][]byte{}, was: map[string][]byte{}}
+	u.notes(o.shop)
+	for _, file := range o.plan.Stale(o.shop.Inputs) {
+		u.note("note: %s has changed since the plan was made", file)
+	}
+	if err := b.belongs(o.plan); err != nil {
+		return err
+	}
+	if err := b.find(f.found); err != nil {
+		return err
+	}
+	if err := b.mark(f); err != nil {
+		return err
+	}
+	if err := b.belongs(b.begun.Plan); err != nil {
+		return err
+	}
+	if err := b.judge(f.keep); err != nil {
+		return err
+	}
+	if b.job.By, err = byDate(f.by); err != nil {
+		return err
+	}
+	plan, err := b.relaid(ctx, f, options, u)
+	if err != nil {
+		return err
+	}
+	result := b.tell(plan)
+	if len(plan.Pieces)+len(plan.Spare)+len(plan.Spoilt) == 0 && len(b.job.Orders) > 0 {
+		return &shortfall{"no set can be made from what is left; nothing was written", "strapwise lay says why"}
+	}
+	result.Files, err = b.write(u.plansDir(f.out), plan, options)
+	if err != nil {
+		return err
+	}
+	if u.json {
+		return u.value(result)
+	}
+	u.text("%s", result.text(options.Rule))
+	u.note("")
+	for _, file := range result.Files {
+		u.note("wrote %s", file)
+	}
+	return nil
+}
+
+// belongs verifies that the plan is one of the hides on the rack, as far as it is cut.
+func (b *bench) belongs(p nest.Plan) error {
+	for _, l := range p.Hides {
+		if b.job.Hide(l.Hide) == nil {
+			return &source.Error{File: b.path, Path: "hides", Rule: fmt.Sprintf("found a lay of %s, which is not on the rack", l.Hide), Hint: "is it the plan of another workshop? strapwise rack list shows the rack"}
+		}
+	}
+	if faults := nest.CheckCut(b.job, p); len(faults) > 0 {
+		return &source.Error{
+			File: b.path, Rule: "what is cut cannot be found on the hide as its file has it now: " + faults[0].String(),
+			Hint: "to the file of a hide that is begun, flaws and zones may be added; its outline, backbone and units must stay",
+		}
+	}
+	return nil
+}
+
+// judge has pieces on flaws looked at that were cut before the flaws were known.
+func (b *bench) judge(keep []string) error {
+	var sound []int
+	for _, text := range keep {
+		ids, err := b.pieces(text)
+		if err != nil {
+			return &usage{"--keep: " + err.Error(), ""}
+		}
+		sound = append(sound, ids...)
+	}
+	kept := map[string]bool{}
+	for _, i := range sound {
+		kept[b.plan.Pieces[i].Name()] = true
+	}
+	b.met = b.begun.Judge(b.job, func(p nest.Piece) bool { return kept[p.Name()] })
+	return nil
+}
+
+// relaid is the new plan, checked.
+func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui) (nest.Plan, error) {
+	ctx, cancel := context.WithTimeout(ctx, f.limit)
+	defer cancel()
+	begun := &b.begun.Plan
+	for i := range begun.Hides {
+		l := &begun.Hides[i]
+		if len(l.Bands) == 0 || !l.Bands[0].Cut || l.Squared || len(l.Chalked) > 0 {
+			continue
+		}
+		var err error
+		if l.Squared, l.Chalked, err = report.Lines(b.job, b.plan, l.Hide, o.Rule); err != nil {
+			return nest.Plan{}, &source.Error{File: b.path, Rule: err.Error()}
+		}
+	}
+	plan, err := strip.Relay(ctx, b.job, *begun, strip.Options{
+		Seed: f.seed, Steps: f.steps,
+		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
+	})
+	if err != nil {
+		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
+	}
+	plan.Inputs = b.shop.Inputs
+	plan.Relaid = &nest.Relaid{From: report.Mark(b.plan), Found: append([]nest.Found{}, b.finds...)}
+	if plan, err = checked(b.job, plan); err != nil {
+		return nest.Plan{}, err
+	}
+	if faults := nest.CheckRelaid(b.job, *begun, plan); len(faults) > 0 {
+		return nest.Plan{}, failed(faults)
+	}
+	return plan, nil
+}
+
+// write replaces the files of the hides with what was found, then the plan and its
+// sheets. If it is broken off in between, what was found is not lost.
+func (b *bench) write(dir string, plan nest.Plan, o sheetSettings) ([]string, error) {
+	var names []string
+	for name := range b.files {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	var files []string
+	for _, name := range names {
+		file := workshop.HideFile(name)
+		at, err := filepath.EvalSymlinks(filepath.Join(b.shop.Dir, filepath.FromSlash(file)))
+		if err != nil {
+			return nil, unwritten(err)
+		}
+		if now, err := source.ReadFile(at, file, source.Largest); err != nil || !bytes.Equal(now, b.was[name]) {
+			return nil, &shortfall{file + " was changed by another program meanwhile", "nothing was written; relay again"}
+		}
+		hides, err := newBatch(filepath.Dir(at))
+		if err != nil {
+			return nil, err
+		}
+		defer hides.drop()
+		if err := hides.add(filepath.Base(at), b.files[name]); err != nil {
+			return nil, err
+		}
+		if err := hides.commit(); err != nil {
+			return nil, err
+		}
+		files = append(files, filepath.Join(b.shop.Dir, filepath.FromSlash(file)))
+	}
+	plans, err := write(dir, b.job, plan, yield.Of(b.job, plan), o)
+	return append(files, plans...), err
+}
+
+// find reads what was found, and adds it to the files of the hides.
+func (b *bench) find(texts []string) error {
+	for _, text := range texts {
+		found, err := b.readFind(text)
+		if err != nil {
+			return err
+		}
+		file := workshop.HideFile(found.hide)
+		data, again := b.files[found.hide]
+		if !again {
+			if data, err = source.ReadFile(filepath.Join(b.shop.Dir, filepath.FromSlash(file)), file, source.Largest); err != nil {
+				return err
+			}
+			b.was[found.hide] = data
+		}
+		data, h, err := intake.WithFlaw(file, data, found.hide, b.shop.Kinds, found.flaw)
+		if err != nil {
+			return &usage{"--found: " + err.Error(), hintOf(err)}
+		}
+		b.files[found.hide] = data
+		b.shop = b.shop.With(h, data)
+		if b.job, err = b.shop.Job(); err != nil {
+			return err
+		}
+		at := len(h.Flaws()) - 1
+		if bytes.HasPrefix(data, b.was[found.hide]) == false { // in brackets it became the first
+			at = 0
+			for i := range b.finds {
+				if b.finds[i].Hide == found.hide {
+					b.finds[i].Flaw++
+				}
+			}
+		}
+		b.finds = append(b.finds, nest.Found{Hide: found.hide, Flaw: at})
+		b.told = append(b.told, fmt.Sprintf("%s on %s, %s", found.flaw.Kind, found.hide, found.where))
+	}
+	return nil
+}
