@@ -388,6 +388,9 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	} else {
 		totals = append(totals, fmt.Sprintf("drawn 1 : %.1f", 1/scale))
 	}
+	if s.changed() {
+		totals = append(totals, "in red or with a star: not so in the plan before")
+	}
 	line := ""
 	for i, t := range totals {
 		if i > 0 {
@@ -407,9 +410,6 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 		marks += ", in a block from its left end"
 	}
 	marks += "."
-	if s.changed() {
-		marks += " In red, or with a star: otherwise than in the plan before."
-	}
 	size := 2.8
 	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(marks)}
 	k.text(m)

@@ -31,7 +31,7 @@ func (w *writer) soFar() {
 			told = append(told, s.what+numbers(s.bands))
 		}
 	}
-	w.add(Step{Note: true, Do: words("so far " + strings.Join(told, "; ") + "; the first thing to do comes next")})
+	w.add(Step{Note: true, Do: words("so far " + strings.Join(told, "; ") )})
 	for _, b := range w.bands {
 		for _, k := range b.blocks {
 			for _, s := range k.strips {

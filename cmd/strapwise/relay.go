@@ -291,7 +291,7 @@ func (b *bench) find(texts []string) error {
 			return err
 		}
 		at := len(h.Flaws()) - 1
-		if bytes.HasPrefix(data, b.was[found.hide]) == false { // in brackets it became the first
+		if !bytes.HasPrefix(data, b.was[found.hide]) { // in brackets it became the first
 			at = 0
 			for i := range b.finds {
 				if b.finds[i].Hide == found.hide {
@@ -300,7 +300,7 @@ func (b *bench) find(texts []string) error {
 			}
 		}
 		b.finds = append(b.finds, nest.Found{Hide: found.hide, Flaw: at})
-		b.told = append(b.told, fmt.Sprintf("%s on %s, %s", found.flaw.Kind, found.hide, found.where))
+		b.told = append(b.told, fmt.Sprintf("%s on %s, %s", found.name(), found.hide, found.where))
 	}
 	return nil
 }

@@ -144,7 +144,7 @@ func (r relayResult) text(rule measure.Rule) string {
 		line("cut, and of no set now: %s", strings.Join(r.Spare, ", "))
 	}
 	if r.Marks > 0 {
-		line("%d of %d marks stay (%d %%); %s otherwise than before, in red on the sheets and with a star", r.Kept, r.Marks, 100*r.Kept/r.Marks, laid(r.Moved))
+		line("%d of %d marks stay (%d %%); %s or named otherwise than before, in red on the sheets and with a star", r.Kept, r.Marks, 100*r.Kept/r.Marks, laid(r.Moved))
 	}
 	fmt.Fprintf(&out, "\nplan %s\n", r.Plan)
 	return out.String()
@@ -152,7 +152,7 @@ func (r relayResult) text(rule measure.Rule) string {
 
 func laid(n int) string {
 	if n == 1 {
-		return "1 piece lies"
+		return "1 piece is laid"
 	}
-	return fmt.Sprintf("%d pieces lie", n)
+	return fmt.Sprintf("%d pieces are laid", n)
 }

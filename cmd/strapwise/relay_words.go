@@ -225,6 +225,14 @@ type find struct {
 	flaw        hide.Flaw
 }
 
+// name is the word for the flaw, as sheets have it.
+func (f find) name() string {
+	if f.flaw.Face == hide.Flesh {
+		return "flesh " + f.flaw.Kind
+	}
+	return f.flaw.Kind
+}
+
 var (
 	onHide   = regexp.MustCompile(`^([^:]+):\s*(.*)$`)
 	onFlesh  = regexp.MustCompile(`^flesh\s+(.*)$`)
