@@ -283,7 +283,10 @@ func (b *bench) find(texts []string) error {
 		}
 		data, h, err := intake.WithFlaw(file, data, found.hide, b.shop.Kinds, found.flaw)
 		if err != nil {
-			return &usage{"--found: " + err.Error(), hintOf(err)}
+			if fault, ok := source.As(err); ok { // of a line that only this find would add
+				return &usage{fmt.Sprintf("--found: %q: %s", text, fault.Rule), fault.Hint}
+			}
+			return err
 		}
 		b.files[found.hide] = data
 		b.shop = b.shop.With(h, data)

@@ -87,14 +87,15 @@ func (p *problem) kindOfPiece(piece nest.Piece) int {
 	})
 }
 
-// spent is what the effort of cuts takes from the bound: of those that are made.
-// What lies loose has cuts at its edges that the bound counts again, two of each
-// part at the most.
+// spent is what the effort of cuts takes from the bound: of the rips that are made
+// and the cross-cuts between blocks. Those of pieces are left out, since a plan
+// counts only those of pieces that sets take. What lies loose has cuts at its edges
+// that the bound counts again, two of each part at the most.
 func (b *begun) spent(p *problem) float64 {
 	if b == nil || p.job.Tools.Effort == 0 {
 		return 0
 	}
-	made := nest.Plan{Pieces: slices.DeleteFunc(slices.Concat(b.plan.Pieces, b.plan.Spare, b.plan.Spoilt), func(x nest.Piece) bool { return !x.Cut })}
+	var made nest.Plan
 	for _, l := range b.plan.Hides {
 		l.Bands = slices.Clone(l.Bands)
 		l.Strips = slices.DeleteFunc(slices.Clone(l.Strips), func(s nest.Strip) bool { return !s.Cut })
