@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -31,13 +32,13 @@ func (w *writer) soFar() {
 			told = append(told, s.what+numbers(s.bands))
 		}
 	}
-	w.add(Step{Note: true, Do: words("so far " + strings.Join(told, "; ") )})
-	for _, b := range w.bands {
-		for _, k := range b.blocks {
-			for _, s := range k.strips {
-				for _, p := range w.done[s.N] {
+	w.add(Step{Note: true, Do: words("so far " + strings.Join(told, "; "))})
+	for i, b := range w.cuts.Bands {
+		for _, k := range b.Blocks {
+			for _, n := range k.Strips {
+				for _, p := range w.done[n] {
 					if p.New {
-						w.rename(p, k.name)
+						w.rename(p, i+1)
 					}
 				}
 			}
@@ -46,8 +47,9 @@ func (w *writer) soFar() {
 }
 
 // rename writes that a piece goes to another set than it was cut for.
-func (w *writer) rename(p nest.Piece, from string) {
-	w.add(Step{New: true, Do: words("write " + label(p) + star + " on the " + p.Part + " cut from " + from)})
+func (w *writer) rename(p nest.Piece, band int) {
+	w.add(Step{New: true, Do: join(words(fmt.Sprintf("write %s on the %s cut from band %d, ", label(p)+star, p.Part, band)),
+		figure(w.rule, p.ToMM-p.FromMM), words(" long"))})
 }
 
 // putBy writes which bands that are ripped off nothing is cut from now.
