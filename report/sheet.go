@@ -389,7 +389,7 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 		totals = append(totals, fmt.Sprintf("drawn 1 : %.1f", 1/scale))
 	}
 	if s.changed() {
-		totals = append(totals, "in red or with a star: not so in the plan before")
+		totals = append(totals, "changed: in red, with a star")
 	}
 	line := ""
 	for i, t := range totals {

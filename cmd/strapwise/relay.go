@@ -184,7 +184,7 @@ func (b *bench) belongs(p nest.Plan) error {
 func (b *bench) judge(keep []string) error {
 	var sound []int
 	for _, text := range keep {
-		ids, err := b.pieces(text)
+		ids, _, err := b.pieces(text)
 		if err != nil {
 			return &usage{"--keep: " + err.Error(), ""}
 		}
