@@ -239,6 +239,9 @@ func (p *picture) accepted(f hide.Flaw) bool {
 func (p *picture) flawNames() {
 	for i, f := range p.hide.Flaws() {
 		name := flawName(f)
+		if p.found(i) {
+			name += star
+		}
 		if p.accepted(f) {
 			name += ", accepted"
 		}

@@ -206,3 +206,49 @@ func TestStretch(t *testing.T) {
 		t.Error("found band 3 of 2")
 	}
 }
+
+// What is cut is drawn in fine lines and bears no name; what has changed is in the
+// accent and has a star, so that a print in black tells it, too.
+func TestSheetOfARelay(t *testing.T) {
+	j, p := blocksPlan(t, 0)
+	b := p.Begin()
+	b.Cut("s", 1)
+	b.Plan.Relaid = &nest.Relaid{Found: []nest.Found{{Hide: "s", Flaw: 0}}}
+	j.Hides[0] = found(t, j.Hides[0], hide.Flaw{Kind: "scar", Spot: &hide.Spot{At: orb.Point{500, 150}, Diameter: 20}})
+	cut := map[string]bool{}
+	for i := range b.Plan.Pieces {
+		q := &b.Plan.Pieces[i]
+		cut[q.Name()] = q.Cut
+		q.New = q.Set == 8
+	}
+	pages, err := Sheet(j, b.Plan, "s", Options{Rule: measure.Rule{Mark: 1}, Paper: A3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	starred, accented, outlines := 0, 0, 0
+	for _, item := range pages[0].Items {
+		switch it := item.(type) {
+		case Text:
+			name, _, _ := strings.Cut(it.String(), "  ")
+			if cut[name] {
+				t.Errorf("found the name of %s, which is cut", name)
+			}
+			if strings.Contains(it.String(), star) && !strings.Contains(it.String(), "changed") {
+				starred++
+			}
+		case Shape:
+			if it.Accent {
+				accented++
+			}
+			if it.Closed && it.Weight == fine && len(it.Points) == 4 {
+				outlines++
+			}
+		}
+	}
+	if starred < 3 || accented < 2 { // a piece in picture and list, and a flaw
+		t.Errorf("found %d texts with a star and %d shapes in the accent, expected the piece that is new and the scar", starred, accented)
+	}
+	if n := len(b.Plan.Pieces) / 2; outlines < n {
+		t.Errorf("found %d fine outlines, expected one of each of %d pieces that are cut", outlines, n)
+	}
+}
