@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -91,6 +92,10 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return err
 	}
+	dir := u.plansDir(f.out)
+	if begun(dir) {
+		return inUse(dir)
+	}
 	u.notes(w)
 	plan, err := planned(ctx, w, job, f.limit, strip.Options{
 		Seed: f.seed, Steps: f.steps,
@@ -111,7 +116,6 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		}
 		return &shortfall{"no set can be made from this rack; nothing was written", "the reasons stand in the report above"}
 	}
-	dir := u.plansDir(f.out)
 	files, err := write(dir, job, plan, report, options)
 	if err != nil {
 		return err
@@ -237,15 +241,37 @@ func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o shee
 	return files, nil
 }
 
+// begun reports whether the plan in a folder is being cut: the only record of it.
+func begun(dir string) bool {
+	plan, known := planIn(dir)
+	return known && slices.ContainsFunc(plan.Hides, func(l nest.HideLay) bool {
+		return slices.ContainsFunc(l.Bands, func(b nest.Band) bool { return b.Cut })
+	})
+}
+
+// inUse says that the plan in a folder is not to be replaced by another.
+func inUse(dir string) error {
+	return &shortfall{
+		filepath.Join(dir, planFile) + " is being cut, and says what is cut; nothing was written",
+		"strapwise relay lays the rest of it again; to begin anew, move it away, or give another --out",
+	}
+}
+
+// planIn is the plan in a folder, if there is one that can be read.
+func planIn(dir string) (nest.Plan, bool) {
+	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
+	if err != nil {
+		return nest.Plan{}, false
+	}
+	plan, err := nest.DecodePlan(planFile, data)
+	return plan, err == nil
+}
+
 // oldSheets are the sheets in a folder of the hides that its plan cuts: they
 // would mislead beside another plan. Other files are none of our business.
 func oldSheets(dir string) []string {
-	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
-	if err != nil {
-		return nil
-	}
-	plan, err := nest.DecodePlan(planFile, data)
-	if err != nil {
+	plan, known := planIn(dir)
+	if !known {
 		return nil
 	}
 	var out []string

@@ -118,6 +118,9 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	if dir := u.plansDir(f.out); begun(dir) && !sameFile(filepath.Join(dir, planFile), o.path) {
+		return inUse(dir)
+	}
 	b := &bench{plan: o.plan, path: o.path, shop: o.shop, job: o.job, begun: o.plan.Begin(), files: map[string][]byte{}, was: map[string][]byte{}}
 	u.notes(o.shop)
 	for _, file := range o.plan.Stale(o.shop.Inputs) {
@@ -164,6 +167,13 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	return nil
 }
 
+// sameFile reports whether two paths lead to one file.
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	y, err2 := os.Stat(b)
+	return err == nil && err2 == nil && os.SameFile(x, y)
+}
+
 // belongs verifies that the plan is one of the hides on the rack, as far as it is cut.
 func (b *bench) belongs(p nest.Plan) error {
 	for _, l := range p.Hides {
@@ -174,7 +184,7 @@ func (b *bench) belongs(p nest.Plan) error {
 	if faults := nest.CheckCut(b.job, p); len(faults) > 0 {
 		return &source.Error{
 			File: b.path, Rule: "what is cut cannot be found on the hide as its file has it now: " + faults[0].String(),
-			Hint: "to the file of a hide that is begun, flaws and zones may be added; its outline, backbone and units must stay",
+			Hint: "to the file of a hide that is begun, flaws and zones may be added; its outline, backbone and units must stay, and so must the marks of the rule",
 		}
 	}
 	return nil

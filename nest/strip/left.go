@@ -52,10 +52,13 @@ func (b *begun) parts(h *hide.Hide, mark float64) []part {
 		return []part{{}}
 	}
 	edge, square := onMark(l.Strike.EdgeMM, mark), onMark(l.Strike.SquareMM, mark)
-	end := floorMark(h.Whole(h.Frame()).Bound().Max[0], mark)
+	bound := h.Whole(h.Frame()).Bound()
+	end := floorMark(bound.Max[0], mark)
 	var out []part
 	add := func(p part) {
 		p.lay, p.number = l, len(out)
+		p.x0, p.x1 = max(p.x0, floorMark(bound.Min[0], mark)), min(p.x1, end) // whatever a plan says, it is leather
+		p.y0, p.y1 = max(p.y0, floorMark(bound.Min[1], mark)), min(p.y1, ceilMark(bound.Max[1], mark))
 		if p.x1 > p.x0 && p.y1 > p.y0 {
 			out = append(out, p)
 		}
@@ -92,7 +95,7 @@ func (b *begun) parts(h *hide.Hide, mark float64) []part {
 			}
 		}
 	}
-	add(part{x0: square, x1: end, y0: far, y1: math.MaxInt})
+	out = append(out, part{lay: l, number: len(out), x0: square, x1: end, y0: far, y1: math.MaxInt})
 	return out
 }
 

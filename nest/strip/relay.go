@@ -76,7 +76,7 @@ func (b *begun) collect(p *problem) {
 // kindOfPiece is the kind that a piece of a plan is of, or -1.
 func (p *problem) kindOfPiece(piece nest.Piece) int {
 	h := p.job.Hide(piece.Hide)
-	if h == nil || len(piece.Outline) != 4 {
+	if h == nil || len(piece.Outline) < 4 {
 		return -1
 	}
 	frame := h.Frame()
