@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"strapwise/hide/measure"
+	"strapwise/hide/plane"
 	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/report"
@@ -26,6 +27,7 @@ type relayResult struct {
 	Moved   int            `json:"moved"` // pieces laid otherwise than before
 	Renamed []nest.Renamed `json:"renamed"`
 	Spare   []string       `json:"spare"` // cut, and of no set now
+	Beside  []beside       `json:"beside"`
 	yield.Report
 	proof string
 }
@@ -34,6 +36,13 @@ type relayResult struct {
 type onFlaw struct {
 	Piece  string `json:"piece"`
 	Judged bool   `json:"judged"` // to be sound; otherwise it counts as spoilt
+}
+
+// beside is leather on the near side of the struck edge of a hide that is begun,
+// where nothing is laid.
+type beside struct {
+	Hide    string  `json:"hide"`
+	AreaMM2 float64 `json:"area_mm2"`
 }
 
 // lost is a set that is not made any more.
@@ -72,7 +81,29 @@ func (b *bench) tell(plan nest.Plan) relayResult {
 		worth, least := b.least(plan, s)
 		r.Lost = append(r.Lost, lost{s, worth, why, least})
 	}
+	r.Beside = b.beside(plan)
 	return r
+}
+
+// beside finds the remnants on the near side of struck edges.
+func (b *bench) beside(plan nest.Plan) []beside {
+	out := []beside{}
+	for _, l := range plan.Hides {
+		if len(l.Bands) == 0 || !l.Bands[0].Cut {
+			continue
+		}
+		area := 0.0
+		for _, r := range l.Remnants {
+			ring, err := plane.NewRing(r)
+			if err == nil && ring.In(b.job.Hide(l.Hide).Frame()).Bound().Center()[1] < l.Strike.EdgeMM {
+				area += ring.Area()
+			}
+		}
+		if area > 0 {
+			out = append(out, beside{l.Hide, area})
+		}
+	}
+	return out
 }
 
 // least is the worth of a set, and the least leather that would make it good:
@@ -132,6 +163,11 @@ func (r relayResult) text(rule measure.Rule) string {
 		line("lost: %s·%d, worth %.2f: %s", s.Order, s.Set.Set, s.Worth, s.Why)
 		if s.Least != "" {
 			line("  the least that would make it good: %s", s.Least)
+		}
+	}
+	if len(r.Lost) > 0 {
+		for _, s := range r.Beside {
+			line("%s has %s on the near side of its struck edge, where relay lays nothing: put away as a hide of its own, it can be laid on", s.Hide, rule.BothAreas(s.AreaMM2))
 		}
 	}
 	for _, s := range r.Gained {

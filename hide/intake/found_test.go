@@ -29,8 +29,11 @@ func TestWithFlaw(t *testing.T) {
 		{"lines of two letters", strings.ReplaceAll(sheetHead, "\n", "\r\n"), spot, "…\r\n[[flaws]]  # found while cutting\r\nkind = \"hole\"\r\n"},
 		{"a byte-order mark", "\xef\xbb\xbf" + sheetHead, spot, "…\n[[flaws]]"},
 		{"bare numbers of inches", sheetHead + "units = 'in'\n", spot, "…\n[[flaws]]"},
-		{"on the flesh side", sheetHead, hide.Flaw{Kind: "cut", Face: hide.Flesh, Stroke: &hide.Stroke{Line: []orb.Point{{-5, 20}, {40, 20}}, Width: 2}},
-			"…\n[[flaws]]  # found while cutting\nkind = \"cut\"\nface = \"flesh\"\nline = [[\"-5mm\", \"20mm\"], [\"40mm\", \"20mm\"]]\nwidth = \"2mm\"\n"},
+		{
+			"on the flesh side", sheetHead,
+			hide.Flaw{Kind: "cut", Face: hide.Flesh, Stroke: &hide.Stroke{Line: []orb.Point{{-5, 20}, {40, 20}}, Width: 2}},
+			"…\n[[flaws]]  # found while cutting\nkind = \"cut\"\nface = \"flesh\"\nline = [[\"-5mm\", \"20mm\"], [\"40mm\", \"20mm\"]]\nwidth = \"2mm\"\n",
+		},
 		{"a patch", sheetHead, hide.Flaw{Kind: "brand", Patch: &patch}, "…\n[[flaws]]"},
 	} {
 		out, h, err := WithFlaw("a.toml", []byte(tt.file), "a", nil, tt.flaw)
