@@ -12,7 +12,8 @@ import (
 
 // Stretch gives the outline, on the hide, of a stretch of a band or of a block as
 // its sheet has it measured, in millimetres from the squared end or, in a block,
-// from its left end. The band is counted from 1; block is an index, or -1.
+// from its left end. The band is counted from 1; block is an index, or -1. The
+// outline keeps a hair off the edges of the band, so as not to touch the next.
 func Stretch(j nest.Job, p nest.Plan, hideName string, rule measure.Rule, bandNumber, blockIndex int, lo, hi float64) ([]orb.Point, error) {
 	l, err := readLay(j, p, hideName, rule)
 	if err != nil {
@@ -32,5 +33,6 @@ func Stretch(j nest.Job, p nest.Plan, hideName string, rule measure.Rule, bandNu
 	case len(b.blocks) > 0:
 		from = w.origin(b)
 	}
-	return l.frame.Rect(plane.Span{Lo: from + lo, Hi: from + hi}, plane.Span{Lo: b.from, Hi: b.far()}), nil
+	const hair = 0.1 // mm
+	return l.frame.Rect(plane.Span{Lo: from + lo, Hi: from + hi}, plane.Span{Lo: b.from + hair, Hi: b.far() - hair}), nil
 }

@@ -129,7 +129,7 @@ func (b *bench) onSheet(f find, name, from, to string, wrong func(string) error)
 		return f, wrong(err.Error())
 	}
 	f.flaw.Patch = &patch
-	f.where = fmt.Sprintf("band %s, %s to %s", name, from, to)
+	f.where = fmt.Sprintf("%s %s, %s to %s", map[bool]string{true: "band", false: "block"}[block < 0], name, from, to)
 	return f, nil
 }
 

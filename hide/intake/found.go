@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,7 +22,16 @@ func WithFlaw(file string, data []byte, name string, kinds []string, f hide.Flaw
 	if err != nil {
 		return nil, nil, err
 	}
-	out := source.Appended(data, "flaws", fieldsOf(f), "found while cutting")
+	var stated form
+	doc, err := source.TOML(file, data, &stated)
+	if err != nil {
+		return nil, nil, err
+	}
+	bare, err := (&reader{doc: doc, form: stated}).units()
+	if err != nil {
+		return nil, nil, err
+	}
+	out := source.Appended(data, "flaws", writer(bare).flaw(f), "found while cutting")
 	now, err := Read(file, out, name, kinds)
 	if err != nil {
 		return nil, nil, err
@@ -32,82 +42,94 @@ func WithFlaw(file string, data []byte, name string, kinds []string, f hide.Flaw
 	return out, now, nil
 }
 
-// fieldsOf writes a flaw in the words of the file. Lengths bear their unit, so
-// that they hold whatever the file says of bare numbers.
-func fieldsOf(f hide.Flaw) []string {
+// writer writes in the words of a hide file, of which a bare number is so many
+// millimetres; 0: lengths bear their unit.
+type writer float64
+
+func (w writer) flaw(f hide.Flaw) []string {
 	out := []string{"kind = " + strconv.Quote(f.Kind)}
 	if f.Face == hide.Flesh {
 		out = append(out, `face = "flesh"`)
 	}
 	switch {
 	case f.Spot != nil:
-		return append(out, "at = "+placeText(f.Spot.At), "size = "+lengthText(f.Spot.Diameter))
+		return append(out, "at = "+w.place(f.Spot.At), "size = "+w.length(f.Spot.Diameter))
 	case f.Stroke != nil:
-		return append(out, "line = "+placesText(f.Stroke.Line), "width = "+lengthText(f.Stroke.Width))
+		return append(out, "line = "+w.places(f.Stroke.Line), "width = "+w.length(f.Stroke.Width))
 	}
-	return append(out, "area = "+placesText(f.Patch.Corners()))
+	return append(out, "area = "+w.places(f.Patch.Corners()))
 }
 
-// fine is to what part of a millimetre places are written: far finer than a
-// finger shows a flaw.
-const fine = 100
+// fine is how near, in millimetres, places are written: far finer than a finger
+// shows a flaw.
+const fine = 0.01
 
-func lengthText(mm float64) string {
-	return strconv.Quote(strconv.FormatFloat(math.Round(mm*fine)/fine, 'f', -1, 64) + "mm")
+func (w writer) length(mm float64) string {
+	if w <= 0 {
+		return strconv.Quote(strconv.FormatFloat(math.Round(mm/fine)*fine, 'f', 2, 64) + "mm")
+	}
+	const digits = 10_000 // of an inch; of a millimetre or a centimetre finer
+	return strconv.FormatFloat(math.Round(mm/float64(w)*digits)/digits+0, 'f', -1, 64)
 }
 
-func placeText(p orb.Point) string {
-	return fmt.Sprintf("[%s, %s]", lengthText(p[0]), lengthText(p[1]))
+func (w writer) place(p orb.Point) string {
+	return fmt.Sprintf("[%s, %s]", w.length(p[0]), w.length(p[1]))
 }
 
-func placesText(ps []orb.Point) string {
+func (w writer) places(ps []orb.Point) string {
 	var all []string
 	for _, p := range ps {
-		all = append(all, placeText(p))
+		all = append(all, w.place(p))
 	}
 	return "[" + strings.Join(all, ", ") + "]"
 }
 
 // sameBut reports whether a hide is another one and a flaw more.
 func sameBut(was, now *hide.Hide, f hide.Flaw) bool {
-	a, b := described(was), described(now)
-	if len(b) != len(a)+1 {
+	if described(was) != described(now) || len(now.Flaws()) != len(was.Flaws())+1 {
 		return false
 	}
-	count := map[string]int{flawText(f): 1}
-	for _, s := range a {
-		count[s]++
-	}
-	for _, s := range b {
-		count[s]--
-	}
-	for _, n := range count { // in any order: all must be 0
-		if n != 0 {
+	more := slices.Clone(now.Flaws())
+	for _, old := range was.Flaws() {
+		i := slices.IndexFunc(more, func(g hide.Flaw) bool { return near(old, g, 0) })
+		if i < 0 {
 			return false
 		}
+		more = slices.Delete(more, i, i+1)
 	}
-	return true
+	return near(f, more[0], fine)
 }
 
-// described is all that a hide file tells, a text an item.
-func described(h *hide.Hide) []string {
-	out := []string{fmt.Sprint(
-		h.Name(), h.Leather(), h.Form(), h.Outline().Corners(), h.Backbone(), h.Trim(), h.Readings(), h.Cost(), h.Stamped(), h.Bought(),
-	)}
+// described is all that a hide file tells but for the flaws.
+func described(h *hide.Hide) string {
+	out := fmt.Sprint(h.Name(), h.Leather(), h.Form(), h.Outline().Corners(), h.Backbone(), h.Trim(), h.Readings(), h.Cost(), h.Stamped(), h.Bought())
 	for _, z := range h.Zones() {
-		out = append(out, fmt.Sprint("zone", z.Quality, z.Area.Corners(), z.Turned, z.Grain))
-	}
-	for _, f := range h.Flaws() {
-		out = append(out, flawText(f))
+		out += fmt.Sprint(z.Quality, z.Area.Corners(), z.Turned, z.Grain)
 	}
 	return out
 }
 
-// flawText is a flaw as the file has it.
-func flawText(f hide.Flaw) string {
-	if f.Patch != nil { // a ring begins and turns as it likes
-		at := f.Patch.Bound()
-		return fmt.Sprint(f.Kind, f.Face, "area", placeText(at.Min), placeText(at.Max), f.Patch.Len())
+// near reports whether two flaws are one, their measures so many millimetres
+// apart at the most.
+func near(f, g hide.Flaw, tol float64) bool {
+	a, b := measures(f), measures(g)
+	return f.Kind == g.Kind && f.Face == g.Face && (f.Spot == nil) == (g.Spot == nil) && (f.Patch == nil) == (g.Patch == nil) &&
+		slices.EqualFunc(a, b, func(x, y float64) bool { return math.Abs(x-y) <= tol })
+}
+
+func measures(f hide.Flaw) []float64 {
+	var out []float64
+	switch {
+	case f.Spot != nil:
+		return []float64{f.Spot.At[0], f.Spot.At[1], f.Spot.Diameter}
+	case f.Stroke != nil:
+		for _, p := range f.Stroke.Line {
+			out = append(out, p[0], p[1])
+		}
+		return append(out, f.Stroke.Width)
 	}
-	return strings.Join(fieldsOf(f), " ")
+	for _, p := range f.Patch.Corners() { // of a ring, which begins and turns the same way for the same corners
+		out = append(out, p[0], p[1])
+	}
+	return out
 }

@@ -21,18 +21,19 @@ func TestWithFlaw(t *testing.T) {
 		flaw       hide.Flaw
 		want       string // of what is new, "…" standing for what was
 	}{
-		{"at the end", sheetHead, spot, "…\n[[flaws]]  # found while cutting\nkind = \"hole\"\nat = [\"100mm\", \"50.13mm\"]\nsize = \"6mm\"\n"},
+		{"at the end", sheetHead, spot, "…\n[[flaws]]  # found while cutting\nkind = \"hole\"\nat = [\"100.00mm\", \"50.13mm\"]\nsize = \"6.00mm\"\n"},
 		{"no line at its end", sheetHead + "trim = '5mm'", spot, "…\n\n[[flaws]]"},
 		{"a comment without a line end", sheetHead + "# the end", spot, "…\n\n[[flaws]]"},
 		{"a table last", sheetHead + "[[zones]]\nquality = 'soft'\narea = [['0mm','400mm'],['1000mm','400mm'],['1000mm','500mm']]\n", spot, "…\n[[flaws]]"},
 		{"other flaws", sheetHead + "[[flaws]]\nkind = 'tick'\nat = ['5mm','5mm']\nsize = '2mm'\n", spot, "…\n[[flaws]]"},
 		{"lines of two letters", strings.ReplaceAll(sheetHead, "\n", "\r\n"), spot, "…\r\n[[flaws]]  # found while cutting\r\nkind = \"hole\"\r\n"},
 		{"a byte-order mark", "\xef\xbb\xbf" + sheetHead, spot, "…\n[[flaws]]"},
-		{"bare numbers of inches", sheetHead + "units = 'in'\n", spot, "…\n[[flaws]]"},
+		{"bare numbers of inches", sheetHead + "units = 'in'\n", spot, "…\n[[flaws]]  # found while cutting\nkind = \"hole\"\nat = [3.937, 1.9734]\nsize = 0.2362\n"},
+		{"bare numbers of millimetres", sheetHead + "units = 'mm'\n", spot, "…\n[[flaws]]  # found while cutting\nkind = \"hole\"\nat = [100, 50.125]\nsize = 6\n"},
 		{
 			"on the flesh side", sheetHead,
 			hide.Flaw{Kind: "cut", Face: hide.Flesh, Stroke: &hide.Stroke{Line: []orb.Point{{-5, 20}, {40, 20}}, Width: 2}},
-			"…\n[[flaws]]  # found while cutting\nkind = \"cut\"\nface = \"flesh\"\nline = [[\"-5mm\", \"20mm\"], [\"40mm\", \"20mm\"]]\nwidth = \"2mm\"\n",
+			"…\n[[flaws]]  # found while cutting\nkind = \"cut\"\nface = \"flesh\"\nline = [[\"-5.00mm\", \"20.00mm\"], [\"40.00mm\", \"20.00mm\"]]\nwidth = \"2.00mm\"\n",
 		},
 		{"a patch", sheetHead, hide.Flaw{Kind: "brand", Patch: &patch}, "…\n[[flaws]]"},
 	} {
@@ -53,7 +54,7 @@ func TestWithFlaw(t *testing.T) {
 // Where flaws stand in brackets, the flaw goes inside them.
 func TestWithFlaw_inline(t *testing.T) {
 	spot := hide.Flaw{Kind: "hole", Spot: &hide.Spot{At: orb.Point{100, 50}, Diameter: 6}}
-	const item = `{kind = "hole", at = ["100mm", "50mm"], size = "6mm"}`
+	const item = `{kind = "hole", at = ["100.00mm", "50.00mm"], size = "6.00mm"}`
 	for _, tt := range []struct{ rule, before, after string }{
 		{"none", "flaws = [", "]\n"},
 		{"none, with blanks", "flaws   =\t[", "  ]\n"},
