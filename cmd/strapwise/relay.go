@@ -126,7 +126,7 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	for _, file := range o.plan.Stale(o.shop.Inputs) {
 		u.note("note: %s has changed since the plan was made", file)
 	}
-	if err := b.belongs(o.plan); err != nil {
+	if err := b.belongs(b.onRack(o.plan)); err != nil {
 		return err
 	}
 	if err := b.find(f.found); err != nil {
@@ -135,6 +135,7 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	if err := b.mark(f); err != nil {
 		return err
 	}
+	b.begun.Plan = b.onRack(b.begun.Plan)
 	if err := b.belongs(b.begun.Plan); err != nil {
 		return err
 	}
@@ -172,6 +173,19 @@ func sameFile(a, b string) bool {
 	x, err := os.Stat(a)
 	y, err2 := os.Stat(b)
 	return err == nil && err2 == nil && os.SameFile(x, y)
+}
+
+// onRack is a plan without the hides that have left the rack before anything was
+// cut from them.
+func (b *bench) onRack(p nest.Plan) nest.Plan {
+	gone := func(name string) bool {
+		l := p.Lay(name)
+		return b.job.Hide(name) == nil && (l == nil || len(l.Bands) == 0 || !l.Bands[0].Cut)
+	}
+	hides := slices.DeleteFunc(slices.Clone(p.Hides), func(l nest.HideLay) bool { return gone(l.Hide) })
+	p.Pieces = slices.DeleteFunc(slices.Clone(p.Pieces), func(x nest.Piece) bool { return gone(x.Hide) })
+	p.Hides = hides
+	return p
 }
 
 // belongs verifies that the plan is one of the hides on the rack, as far as it is cut.
