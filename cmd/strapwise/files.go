@@ -79,6 +79,15 @@ func (b *batch) commit() error {
 	return nil
 }
 
+// files are the paths of what the batch writes.
+func (b *batch) files() []string {
+	var out []string
+	for _, name := range b.names {
+		out = append(out, filepath.Join(b.dir, name))
+	}
+	return out
+}
+
 // drop takes away what was written and not committed.
 func (b *batch) drop() {
 	for _, t := range b.temps {

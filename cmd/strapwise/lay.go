@@ -199,17 +199,33 @@ func failed(faults []nest.Violation) error {
 // write puts the plan, its sheets and the yield report into the folder, and
 // takes away the sheets of the plan that was there before.
 func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
-	b, err := newBatch(dir)
+	b, err := planBatch(dir, job, plan, report, o)
 	if err != nil {
 		return nil, err
 	}
 	defer b.drop()
+	if err := b.commit(); err != nil {
+		return nil, err
+	}
+	return b.files(), nil
+}
+
+// planBatch is what write puts into the folder, written and not yet in its place.
+func planBatch(dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) (b *batch, err error) {
+	if b, err = newBatch(dir); err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			b.drop()
+		}
+	}()
 	for _, name := range oldSheets(dir) {
 		b.remove(name)
 	}
 	figures, err := json.MarshalIndent(report, "", "  ")
 	if err != nil {
-		return nil, err
+		return b, err
 	}
 	add := func(name string, data []byte) {
 		if err == nil {
@@ -222,23 +238,13 @@ func write(dir string, job nest.Job, plan nest.Plan, report yield.Report, o shee
 	for _, h := range plan.Hides {
 		pages, e := drawn(job, plan, h.Hide, o)
 		if e != nil {
-			return nil, e
+			return b, e
 		}
 		for i, page := range pages {
 			add(sheetFile(h.Hide, i), page)
 		}
 	}
-	if err == nil {
-		err = b.commit()
-	}
-	if err != nil {
-		return nil, err
-	}
-	var files []string
-	for _, name := range b.names {
-		files = append(files, filepath.Join(dir, name))
-	}
-	return files, nil
+	return b, err
 }
 
 // begun reports whether the plan in a folder is being cut: the only record of it.

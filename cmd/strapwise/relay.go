@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"math"
 	"os"
 	"os/signal"
@@ -14,7 +13,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"strapwise/hide/intake"
 	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/strip"
@@ -89,21 +87,6 @@ have judged one to be sound. The order book is read anew.`,
 	return c
 }
 
-// bench is what relay knows before it lays: the plan, what is cut of it, and the
-// workshop with what was found.
-type bench struct {
-	plan  nest.Plan   // as it was laid
-	path  string      // of its file
-	begun *nest.Begun // with what is cut
-	shop  *workshop.Workshop
-	job   nest.Job
-	files map[string][]byte // hide files with what was found, by the name of the hide
-	was   map[string][]byte // the same before
-	finds []nest.Found
-	told  []string     // what was found, in words
-	met   []nest.Piece // cut pieces on what their use refuses
-}
-
 func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
@@ -175,53 +158,6 @@ func sameFile(a, b string) bool {
 	return err == nil && err2 == nil && os.SameFile(x, y)
 }
 
-// onRack is a plan without the hides that have left the rack before anything was
-// cut from them.
-func (b *bench) onRack(p nest.Plan) nest.Plan {
-	gone := func(name string) bool {
-		l := p.Lay(name)
-		return b.job.Hide(name) == nil && (l == nil || len(l.Bands) == 0 || !l.Bands[0].Cut)
-	}
-	hides := slices.DeleteFunc(slices.Clone(p.Hides), func(l nest.HideLay) bool { return gone(l.Hide) })
-	p.Pieces = slices.DeleteFunc(slices.Clone(p.Pieces), func(x nest.Piece) bool { return gone(x.Hide) })
-	p.Hides = hides
-	return p
-}
-
-// belongs verifies that the plan is one of the hides on the rack, as far as it is cut.
-func (b *bench) belongs(p nest.Plan) error {
-	for _, l := range p.Hides {
-		if b.job.Hide(l.Hide) == nil {
-			return &source.Error{File: b.path, Path: "hides", Rule: fmt.Sprintf("found a lay of %s, which is not on the rack", l.Hide), Hint: "is it the plan of another workshop? strapwise rack list shows the rack"}
-		}
-	}
-	if faults := nest.CheckCut(b.job, p); len(faults) > 0 {
-		return &source.Error{
-			File: b.path, Rule: "what is cut cannot be found on the hide as its file has it now: " + faults[0].String(),
-			Hint: "to the file of a hide that is begun, flaws and zones may be added; its outline, backbone and units must stay, and so must the marks of the rule",
-		}
-	}
-	return nil
-}
-
-// judge has pieces on flaws looked at that were cut before the flaws were known.
-func (b *bench) judge(keep []string) error {
-	var sound []int
-	for _, text := range keep {
-		ids, _, err := b.pieces(text)
-		if err != nil {
-			return &usage{"--keep: " + err.Error(), ""}
-		}
-		sound = append(sound, ids...)
-	}
-	kept := map[string]bool{}
-	for _, i := range sound {
-		kept[b.plan.Pieces[i].Name()] = true
-	}
-	b.met = b.begun.Judge(b.job, func(p nest.Piece) bool { return kept[p.Name()] })
-	return nil
-}
-
 // relaid is the new plan, checked.
 func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui) (nest.Plan, error) {
 	ctx, cancel := context.WithTimeout(ctx, f.limit)
@@ -256,14 +192,20 @@ func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui
 }
 
 // write replaces the files of the hides with what was found, then the plan and its
-// sheets. If it is broken off in between, what was found is not lost.
+// sheets, once all of them are written beside those. If it is broken off between
+// two of them, what was found is not lost.
 func (b *bench) write(dir string, plan nest.Plan, o sheetSettings) ([]string, error) {
 	var names []string
 	for name := range b.files {
 		names = append(names, name)
 	}
 	slices.Sort(names)
-	var files []string
+	plans, err := planBatch(dir, b.job, plan, yield.Of(b.job, plan), o)
+	if err != nil {
+		return nil, err
+	}
+	defer plans.drop()
+	all := []*batch{}
 	for _, name := range names {
 		file := workshop.HideFile(name)
 		at, err := filepath.EvalSymlinks(filepath.Join(b.shop.Dir, filepath.FromSlash(file)))
@@ -281,53 +223,19 @@ func (b *bench) write(dir string, plan nest.Plan, o sheetSettings) ([]string, er
 		if err := hides.add(filepath.Base(at), b.files[name]); err != nil {
 			return nil, err
 		}
-		if err := hides.commit(); err != nil {
+		if info, err := os.Stat(at); err == nil { // who may read the file stays as it is
+			if err := os.Chmod(hides.temps[0], info.Mode().Perm()); err != nil {
+				return nil, unwritten(err)
+			}
+		}
+		all = append(all, hides)
+	}
+	var files []string
+	for _, batch := range append(all, plans) {
+		if err := batch.commit(); err != nil {
 			return nil, err
 		}
-		files = append(files, filepath.Join(b.shop.Dir, filepath.FromSlash(file)))
+		files = append(files, batch.files()...)
 	}
-	plans, err := write(dir, b.job, plan, yield.Of(b.job, plan), o)
-	return append(files, plans...), err
-}
-
-// find reads what was found, and adds it to the files of the hides.
-func (b *bench) find(texts []string) error {
-	for _, text := range texts {
-		found, err := b.readFind(text)
-		if err != nil {
-			return err
-		}
-		file := workshop.HideFile(found.hide)
-		data, again := b.files[found.hide]
-		if !again {
-			if data, err = source.ReadFile(filepath.Join(b.shop.Dir, filepath.FromSlash(file)), file, source.Largest); err != nil {
-				return err
-			}
-			b.was[found.hide] = data
-		}
-		data, h, err := intake.WithFlaw(file, data, found.hide, b.shop.Kinds, found.flaw)
-		if err != nil {
-			if fault, ok := source.As(err); ok { // of a line that only this find would add
-				return &usage{fmt.Sprintf("--found: %q: %s", text, fault.Rule), fault.Hint}
-			}
-			return err
-		}
-		b.files[found.hide] = data
-		b.shop = b.shop.With(h, data)
-		if b.job, err = b.shop.Job(); err != nil {
-			return err
-		}
-		at := len(h.Flaws()) - 1
-		if !bytes.HasPrefix(data, b.was[found.hide]) { // in brackets it became the first
-			at = 0
-			for i := range b.finds {
-				if b.finds[i].Hide == found.hide {
-					b.finds[i].Flaw++
-				}
-			}
-		}
-		b.finds = append(b.finds, nest.Found{Hide: found.hide, Flaw: at})
-		b.told = append(b.told, fmt.Sprintf("%s on %s, %s", found.name(), found.hide, found.where))
-	}
-	return nil
+	return files, nil
 }
