@@ -5,98 +5,20 @@ import (
 	"slices"
 )
 
-// mended is the best lay, without the pieces that no set takes, in which bands
-// of the plan before that the search has put aside are laid again wherever
-// nothing is lost by it: what is moved to make room for them must find another
-// place. It begins with all of them at once and ends with each by itself. The
-// search leaves a lay only for a better one, so that what this undoes is what
-// came along with a gain.
+// mended is the best lay with as many marks of the plan before as the search
+// finds without a loss, and without the pieces that no set takes. The search
+// leaves a lay only for a better one, so that what this undoes is what came along
+// with a gain: chains look for as much worth nearer to the plan before; then bands
+// of it that were put aside are laid again, all at once, in ever smaller lots, and
+// at random, and what is moved to make room for them must find another place.
 func (s *search) mended(stop func() bool) *lay {
-	p, c := s.p, s.chain()
 	s.nearer(stop)
-	best := s.best.without(p, s.best.over(p, s.made))
-	kept := p.begun.kept(p, best)
-	try := func(trial *lay, price []float64) {
-		want := make([]int, len(p.kinds))
-		for i, n := range s.made {
-			for _, need := range p.rows[i].needs {
-				want[need.kind] += n * need.count
-			}
-		}
-		for k := range want {
-			want[k] -= trial.laid[k]
-		}
-		for _, gi := range p.cheapestFirst() {
-			for _, w := range p.free(trial, []int{gi}) {
-				c.build.window(trial, gi, w.lo, w.hi, w.near, w.far, price, want)
-			}
-		}
-		over := slices.Clone(trial.laid)
-		made := make([]int, len(p.rows))
-		c.chooser.choose(over, made)
-		trial = trial.without(p, over)
-		worth := trial.worth(p, c.chooser, c.sets)
-		n := p.begun.kept(p, trial)
-		if more := worth > s.worth+proof(s.worth); more || n > kept && worth >= s.worth-proof(s.worth) {
-			best, kept, s.made, s.worth = trial, n, slices.Clone(c.sets), worth
-		}
-	}
-	shaken := func(much float64) []float64 {
-		price := slices.Clone(c.price)
-		for k := range price {
-			price[k] *= math.Exp(much * c.random.NormFloat64())
-		}
-		return price
-	}
-	for gi, old := range p.begun.warm.bands {
-		for most := len(old); most > 0 && !stop(); most /= 2 {
-			for from := 0; from < len(old) && !stop(); from += most {
-				if trial := best.clone(); trial.bringBack(gi, old[from:min(from+most, len(old))], p.gap) {
-					try(trial, c.price)
-				}
-			}
-		}
-		if len(old) == 0 && len(best.bands[gi]) > 0 && !stop() { // a hide that was not to be cut into
-			trial := best.clone()
-			trial.clear(gi, math.MinInt, math.MaxInt)
-			try(trial, c.price)
-		}
-	}
-	var had []int // grounds with bands to bring back
-	for gi, old := range p.begun.warm.bands {
-		if len(old) > 0 {
-			had = append(had, gi)
-		}
-	}
-	const tries = 200
-	for i := 0; i < tries && len(had) > 0 && !stop(); i++ {
-		gi := had[c.random.IntN(len(had))]
-		old := p.begun.warm.bands[gi]
-		from := c.random.IntN(len(old))
-		trial := best.clone()
-		if !trial.bringBack(gi, old[from:min(from+1+c.random.IntN(4), len(old))], p.gap) {
-			continue
-		}
-		if also := had[c.random.IntN(len(had))]; i%2 == 1 { // what was moved may need more room
-			g := p.grounds[also]
-			lo := g.y0 + c.random.IntN(max(1, g.y1-g.y0))
-			trial.clearUnkept(p, also, lo, lo+(g.y1-g.y0)/4)
-		}
-		try(trial, shaken(mostShaken))
-	}
-	return best
-}
-
-// clearUnkept takes the bands that begin between two marks off the lay, but for
-// those of the plan before.
-func (l *lay) clearUnkept(p *problem, gi, lo, hi int) {
-	l.bands[gi] = slices.DeleteFunc(slices.Clone(l.bands[gi]), func(b band) bool {
-		if b.y < lo || b.y >= hi || slices.ContainsFunc(p.begun.warm.bands[gi], func(o band) bool { return o.same(&b) }) {
-			return false
-		}
-		b.cuts(func(c cut) { l.laid[c.kind]-- })
-		return true
-	})
+	m := mender{s: s, p: s.p, c: s.chain()}
+	m.best = s.best.without(s.p, s.best.over(s.p, s.made))
+	m.kept = s.p.begun.kept(s.p, m.best)
+	m.inLots(stop)
+	m.atRandom(stop)
+	return m.best
 }
 
 // nearer looks for as much worth closer to the plan before: chains begin there
@@ -130,6 +52,97 @@ func (s *search) nearer(stop func() bool) {
 	}
 }
 
+// mender brings back bands of the plan before.
+type mender struct {
+	s    *search
+	p    *problem
+	c    *chain // whose builder fills the gaps
+	best *lay
+	kept int // marks of the plan before that best has
+}
+
+// inLots tries the bands of each ground, all at once, then halves of them, and so
+// on to each by itself; and to do without the hides that were not to be cut into.
+func (m *mender) inLots(stop func() bool) {
+	for gi, old := range m.p.begun.warm.bands {
+		for most := len(old); most > 0 && !stop(); most /= 2 {
+			for from := 0; from < len(old) && !stop(); from += most {
+				if trial := m.best.clone(); trial.bringBack(gi, old[from:min(from+most, len(old))], m.p.gap) {
+					m.try(trial, m.c.price)
+				}
+			}
+		}
+		if len(old) == 0 && len(m.best.bands[gi]) > 0 && !stop() {
+			trial := m.best.clone()
+			trial.clear(gi, math.MinInt, math.MaxInt)
+			m.try(trial, m.c.price)
+		}
+	}
+}
+
+// atRandom tries a few neighbouring bands at prices shaken a little; every second
+// time some of the new bands elsewhere make room for what is moved.
+func (m *mender) atRandom(stop func() bool) {
+	const (
+		tries = 200
+		lot   = 4       // bands at the most
+		room  = 1.0 / 4 // of the depth of a ground
+	)
+	random, warm := m.c.random, m.p.begun.warm.bands
+	var had []int // grounds with bands to bring back
+	for gi, old := range warm {
+		if len(old) > 0 {
+			had = append(had, gi)
+		}
+	}
+	price := make([]float64, len(m.c.price))
+	for i := 0; i < tries && len(had) > 0 && !stop(); i++ {
+		gi := had[random.IntN(len(had))]
+		from := random.IntN(len(warm[gi]))
+		trial := m.best.clone()
+		if !trial.bringBack(gi, warm[gi][from:min(from+1+random.IntN(lot), len(warm[gi]))], m.p.gap) {
+			continue
+		}
+		if i%2 == 1 {
+			other := had[random.IntN(len(had))]
+			g := m.p.grounds[other]
+			lo := g.y0 + random.IntN(max(1, g.y1-g.y0))
+			trial.clearNew(other, lo, lo+int(room*float64(g.y1-g.y0)), warm[other])
+		}
+		for k := range price {
+			price[k] = m.c.price[k] * math.Exp(mostShaken*random.NormFloat64())
+		}
+		m.try(trial, price)
+	}
+}
+
+// try fills the gaps of a lay with what its sets lack, and takes it over if it is
+// worth more than the best, or as much and has more marks of the plan before.
+func (m *mender) try(trial *lay, price []float64) {
+	p, s := m.p, m.s
+	want := make([]int, len(p.kinds))
+	for i, n := range s.made {
+		for _, need := range p.rows[i].needs {
+			want[need.kind] += n * need.count
+		}
+	}
+	for k := range want {
+		want[k] -= trial.laid[k]
+	}
+	for _, gi := range p.cheapestFirst() {
+		for _, w := range p.free(trial, []int{gi}) {
+			m.c.build.window(trial, gi, w.lo, w.hi, w.near, w.far, price, want)
+		}
+	}
+	over := slices.Clone(trial.laid)
+	m.c.chooser.choose(over, m.c.sets)
+	trial = trial.without(p, over)
+	worth, kept := trial.worth(p, m.c.chooser, m.c.sets), p.begun.kept(p, trial)
+	if more := worth > s.worth+proof(s.worth); more || kept > m.kept && worth >= s.worth-proof(s.worth) {
+		m.best, m.kept, s.made, s.worth = trial, kept, slices.Clone(m.c.sets), worth
+	}
+}
+
 // bringBack lays bands in place of all that is in their way, or so near that the
 // waste between could not be ripped off; or reports false if they lie there
 // already.
@@ -143,14 +156,10 @@ func (l *lay) bringBack(gi int, bands []band, gap int) bool {
 	if there == len(bands) {
 		return false
 	}
-	l.bands[gi] = slices.DeleteFunc(slices.Clone(l.bands[gi]), func(b band) bool {
-		if slices.ContainsFunc(bands, func(o band) bool {
+	l.takeOff(gi, func(b *band) bool {
+		return slices.ContainsFunc(bands, func(o band) bool {
 			return b.y < o.end()+gap && o.y < b.end()+gap && b.y != o.end() && o.y != b.end()
-		}) {
-			b.cuts(func(c cut) { l.laid[c.kind]-- })
-			return true
-		}
-		return false
+		})
 	})
 	for i := range bands {
 		bands[i].cuts(func(c cut) { l.laid[c.kind]++ })
@@ -158,4 +167,23 @@ func (l *lay) bringBack(gi int, bands []band, gap int) bool {
 	}
 	slices.SortFunc(l.bands[gi], func(a, b band) int { return a.y - b.y })
 	return true
+}
+
+// clearNew takes the bands that begin between two marks off a ground, but for the
+// old ones.
+func (l *lay) clearNew(gi, lo, hi int, old []band) {
+	l.takeOff(gi, func(b *band) bool {
+		return b.y >= lo && b.y < hi && !slices.ContainsFunc(old, func(o band) bool { return o.same(b) })
+	})
+}
+
+// takeOff takes the bands named off a ground.
+func (l *lay) takeOff(gi int, named func(b *band) bool) {
+	l.bands[gi] = slices.DeleteFunc(slices.Clone(l.bands[gi]), func(b band) bool {
+		off := named(&b)
+		if off {
+			b.cuts(func(c cut) { l.laid[c.kind]-- })
+		}
+		return off
+	})
 }

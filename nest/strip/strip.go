@@ -114,7 +114,8 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	var plan nest.Plan
 	least := 0.0
 	if p.begun != nil {
-		plan = p.recordRelay(s.mended(func() bool { return errors.Is(ctx.Err(), context.Canceled) }), s.made, b.price)
+		l := s.mended(func() bool { return errors.Is(ctx.Err(), context.Canceled) })
+		plan = p.recordRelay(l, s.made, b.price)
 	} else {
 		l := s.gathered()
 		if p.complete(s.made) {
