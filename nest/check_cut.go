@@ -158,7 +158,7 @@ func CheckCut(j Job, p Plan) []Violation {
 	}
 	return slices.DeleteFunc(c.found, func(v Violation) bool {
 		return !slices.Contains([]string{
-			RuleHide, RuleShape, RuleOutline, RuleOverlap, RuleInStrip, RulePosition,
+			RuleHide, RuleShape, RuleAngle, RuleOutline, RuleOverlap, RuleInStrip, RulePosition,
 			RuleStrike, RuleMarks, RuleStrip, RuleApart, RuleNumbers, RuleStack, RuleCut,
 		}, v.Rule)
 	})
