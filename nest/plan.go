@@ -39,6 +39,7 @@ type Plan struct {
 type Relaid struct {
 	From  string  `json:"from"`  // the mark of the plan before
 	Found []Found `json:"found"` // flaws that were new to the hides' files
+	Stay  float64 `json:"stay"`  // worth of the lay that was found where all stays that can
 }
 
 // Found is a flaw met while cutting.

@@ -26,6 +26,7 @@ type relayFlags struct {
 	cut, apart, ripped, found, spoilt, keep []string
 
 	out, paper, by string
+	stay           bool
 	limit          time.Duration
 	steps          int
 	seed           uint64
@@ -60,6 +61,9 @@ earlier relay was told need not be told again.
   --found "hole at 410, 220 mm size 12 mm"       in the coordinates of the hide's file
   --found "scar from 200, 90 to 320, 130 mm width 12 mm"
 
+With --stay only what cannot stay where it is marked is laid otherwise; without it
+relay says what that would be worth.
+
 A find is added to the hide's file, in which nothing else changes. Pieces cut before
 it was known count as spoilt if they lie on it; --keep "A12·3 main" says that you
 have judged one to be sound. The order book is read anew.`,
@@ -78,6 +82,7 @@ have judged one to be sound. The order book is read anew.`,
 	c.Flags().StringArrayVar(&f.found, "found", nil, "a `flaw` that was met, and where (may be given again)")
 	c.Flags().StringArrayVar(&f.spoilt, "spoilt", nil, "what is cut and useless: bands, blocks, pieces or sets, by `name`")
 	c.Flags().StringArrayVar(&f.keep, "keep", nil, "a `piece` on a flaw that you have judged to be sound")
+	c.Flags().BoolVar(&f.stay, "stay", false, "all that can stays where it is marked, whatever could be gained")
 	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
 	c.Flags().StringVar(&f.by, "by", "", "orders due on or before this `date` come first, whatever their worth")
@@ -174,14 +179,14 @@ func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui
 		}
 	}
 	plan, err := strip.Relay(ctx, b.job, *begun, strip.Options{
-		Seed: f.seed, Steps: f.steps,
+		Seed: f.seed, Steps: f.steps, Stay: f.stay,
 		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
 	})
 	if err != nil {
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}
 	plan.Inputs = b.shop.Inputs
-	plan.Relaid = &nest.Relaid{From: report.Mark(b.plan), Found: append([]nest.Found{}, b.finds...)}
+	plan.Relaid.From, plan.Relaid.Found = report.Mark(b.plan), append([]nest.Found{}, b.finds...)
 	if plan, err = checked(b.job, plan); err != nil {
 		return nest.Plan{}, err
 	}

@@ -24,6 +24,7 @@ type relayResult struct {
 	Gained  []nest.Set     `json:"gained"`
 	Marks   int            `json:"marks"` // that were still to be cut to
 	Kept    int            `json:"kept"`  // of them
+	Stay    float64        `json:"stay"`  // worth of the lay where all stays that can
 	Moved   int            `json:"moved"` // pieces laid otherwise than before
 	Renamed []nest.Renamed `json:"renamed"`
 	Spare   []string       `json:"spare"` // cut, and of no set now
@@ -58,7 +59,7 @@ func (b *bench) tell(plan nest.Plan) relayResult {
 	c := nest.Compare(b.job, b.plan, b.begun.Plan, plan)
 	r := relayResult{
 		Found: append([]string{}, b.told...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
-		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: c.Moved,
+		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: c.Moved, Stay: plan.Relaid.Stay,
 		Renamed: append([]nest.Renamed{}, c.Named...), Spare: []string{},
 		Report: yield.Of(b.job, plan), proof: report.Proof(plan.Result),
 	}
@@ -181,6 +182,9 @@ func (r relayResult) text(rule measure.Rule) string {
 	}
 	if r.Marks > 0 {
 		line("%d of %d marks stay (%d %%); %s or named otherwise than before, in red on the sheets and with a star", r.Kept, r.Marks, 100*r.Kept/r.Marks, laid(r.Moved))
+	}
+	if gain := r.Worth - r.Stay; gain > 0.005 && r.Kept < r.Marks {
+		line("with --stay all that can would stay where it is marked, for %.2f less", gain)
 	}
 	fmt.Fprintf(&out, "\nplan %s\n", r.Plan)
 	return out.String()

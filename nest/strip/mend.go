@@ -21,6 +21,16 @@ func (s *search) mended(stop func() bool) *lay {
 	return m.best
 }
 
+// stay lays only what the plan before leaves free, at good prices.
+func (s *search) stay(price []float64) {
+	s.price = price
+	c := s.chain()
+	c.number = 0 // from the plan before
+	c.first()
+	s.kept = c
+	s.take(c)
+}
+
 // nearer looks for as much worth closer to the plan before: chains begin there
 // once more, now that it is known what can be had, and end as soon as they have
 // it.

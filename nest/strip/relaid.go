@@ -51,8 +51,8 @@ func (b *begun) inTurn(p *problem, sets []int) [][]int {
 		n     int
 	}
 	cut, had := map[set]int{}, map[set]int{}
-	for i := range b.gifts {
-		if g := &b.gifts[i]; g.kind >= 0 {
+	for _, g := range b.cut {
+		if g.kind >= 0 {
 			cut[set{g.Order, g.Set}]++
 		}
 	}
@@ -82,6 +82,7 @@ func (b *begun) inTurn(p *problem, sets []int) [][]int {
 // rest is laid for whoever is due first.
 func (b *begun) assign(p *problem, l *lay, made [][]int) map[spot][]owner {
 	open := p.owners(made)
+	b.gifts = slices.Clone(b.cut)
 	take := func(k int, own owner) bool {
 		if k < 0 {
 			return false

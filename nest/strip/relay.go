@@ -13,7 +13,8 @@ import (
 // what is cut already. What is cut stays where it is and counts for the sets of
 // the job, whatever set it was cut for; its pieces are taken as good. The rest is
 // laid for the most worth, and among lays of equal worth, as far as the search
-// finds them, for the most marks of the plan before. What Lay promises holds
+// finds them, for the most marks of the plan before; with Options.Stay, only what
+// cannot stay is laid otherwise. Relaid.Stay of the plan says what that is worth. What Lay promises holds
 // here, too. The bound counts what is cut and the most that the leather left can
 // give, on the far side of the last rip and in what lies loose. The error tells
 // of a plan that cannot be gone on with.
@@ -37,7 +38,8 @@ func Relay(ctx context.Context, job nest.Job, before nest.Plan, o Options) (nest
 // begun is a plan of which some is cut.
 type begun struct {
 	plan  *nest.Plan
-	gifts []gift        // what is cut
+	cut   []gift        // as it was told
+	gifts []gift        // the same, as it was last assigned
 	marks map[mark]bool // of what was to be cut
 	whose map[spot]owner
 	warm  *lay // what of the plan before may stay
@@ -66,7 +68,7 @@ func (b *begun) collect(p *problem) {
 			continue
 		}
 		k := p.kindOfPiece(piece)
-		b.gifts = append(b.gifts, gift{Piece: piece, kind: k})
+		b.cut = append(b.cut, gift{Piece: piece, kind: k})
 		if k >= 0 {
 			p.gifts[k]++
 		}

@@ -74,6 +74,33 @@ func TestRelay_asItWas(t *testing.T) {
 	}
 }
 
+// Where all that can is to stay, what is not on the flaw stays, whatever could be
+// gained.
+func TestRelay_stay(t *testing.T) {
+	job := straps(t, sheet(t, "s", "bridle", 1300, 300), 6, 6)
+	plan := laidOut(t, job, 200)
+	b := plan.Begin()
+	b.Cut("s", 2)
+	todo := slices.IndexFunc(b.Plan.Pieces, func(p nest.Piece) bool { return !p.Cut })
+	at := orb.MultiPoint(b.Plan.Pieces[todo].Outline).Bound().Center()
+	job.Hides[0] = withFlaws(t, job.Hides[0], hole(at[0], at[1], 5))
+	job.Orders = append(slices.Clone(job.Orders), nest.Order{ID: "D", FirstSet: 1, Qty: 1, Worth: 500, Parts: []nest.Part{
+		{Name: "main", Leather: "bridle", Use: "load", Length: 1250, Width: 100, Count: 1},
+	}})
+	after, err := Relay(context.Background(), job, b.Plan, Options{Seed: 1, Steps: 200, Stay: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := nest.Compare(job, plan, b.Plan, after)
+	if lost := len(c.Lost); lost > 1 || c.Marks-c.Kept > 4 {
+		t.Errorf("found %d sets lost and %d of %d marks kept, expected all but those of one piece", lost, c.Kept, c.Marks)
+	}
+	free := relaid(t, job, b, 200)
+	if d := nest.Compare(job, plan, b.Plan, free); d.Kept >= c.Kept || free.Result.Value <= after.Result.Value || free.Relaid.Stay != after.Result.Value {
+		t.Errorf("found %d marks kept and a worth of %.1f, expected fewer and more than %d and %.1f, which it tells: %.1f", d.Kept, free.Result.Value, c.Kept, after.Result.Value, free.Relaid.Stay)
+	}
+}
+
 // When all is cut the bound is what there is.
 func TestRelay_allCut(t *testing.T) {
 	job := straps(t, sheet(t, "s", "bridle", 1300, 300), 4, 4)
@@ -215,6 +242,16 @@ func TestRelay_random(t *testing.T) {
 				after := relaid(t, job, b, 40)
 				if again := relaid(t, job, b, 40); string(again.Encode()) != string(after.Encode()) {
 					t.Error("found other bytes from the same steps")
+				}
+				stay, err := Relay(context.Background(), job, b.Plan, Options{Seed: 1, Steps: 40, Stay: true})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if v := nest.CheckRelaid(job, b.Plan, stay); v != nil {
+					t.Errorf("what stays: %v", v)
+				}
+				if stay.Result.Value > after.Result.Value || after.Relaid.Stay > after.Result.Value {
+					t.Errorf("found %.2f and %.2f where all stays that can, and %.2f where more may be gained", stay.Result.Value, after.Relaid.Stay, after.Result.Value)
 				}
 				if more := relaid(t, job, b, 400); more.Result.Value > after.Result.Bound+1e-6 {
 					t.Errorf("found a bound of %.2f, and a lay worth %.2f", after.Result.Bound, more.Result.Value)

@@ -25,6 +25,7 @@ type search struct {
 	best   *lay
 	made   []int
 	worth  float64
+	kept   *chain // of a relay: where all stays that can
 }
 
 const (

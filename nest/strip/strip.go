@@ -55,6 +55,7 @@ type Options struct {
 	Seed     uint64
 	Steps    int                        // of the search; 0: DefaultSteps
 	Progress func(value, bound float64) // called when either improves; may be nil
+	Stay     bool                       // of Relay: all stays that can, whatever could be gained
 }
 
 // DefaultSteps is how many steps the search takes unless told otherwise: one
@@ -93,7 +94,14 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	s.first()
 	tell()
 	taken := 0
-	for taken < o.Steps && !stop() && !b.meets(s.worth) {
+	if p.begun != nil {
+		if err := b.improve(boundRounds, s.worth, stop); err != nil {
+			return nest.Plan{}, err
+		}
+		s.stay(b.price)
+		tell()
+	}
+	for taken < o.Steps && !stop() && !b.meets(s.worth) && !o.Stay {
 		if len(s.chains) == 0 { // between two tournaments
 			if err := b.improve(boundRounds, s.worth, stop); err != nil {
 				return nest.Plan{}, err
@@ -114,8 +122,13 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	var plan nest.Plan
 	least := 0.0
 	if p.begun != nil {
-		l := s.mended(func() bool { return errors.Is(ctx.Err(), context.Canceled) })
+		kept := p.recordRelay(s.kept.best, s.kept.made, b.price)
+		l := s.best
+		if !o.Stay {
+			l = s.mended(func() bool { return errors.Is(ctx.Err(), context.Canceled) })
+		}
 		plan = p.recordRelay(l, s.made, b.price)
+		plan.Relaid = &nest.Relaid{Stay: nest.Value(job, kept)}
 	} else {
 		l := s.gathered()
 		if p.complete(s.made) {
