@@ -88,6 +88,7 @@ book) and hides/NAME.toml (the leather on the rack). Lengths are written as at
 the bench: 1 3/8in, 35mm, 2ft 6in.`,
 		Example: `  strapwise pieces          what to cut for the orders
   strapwise lay             lay them out on the leather, and draw the cutting sheets
+  strapwise relay           lay again around what has been cut and found
   strapwise tally           how many sets of one article each hide gives
   strapwise rack list       the leather on the rack`,
 		SilenceUsage:  true,
