@@ -84,9 +84,9 @@ func (b *bench) lay() {
 			EdgeMM: 10, SquareMM: 10, AngleDeg: tilt.Degrees(),
 		},
 		Bands: []Band{
-			{FromMM: 0, DepthMM: 35, Blocks: []Block{{0, 1370, []int{1}}}},
-			{FromMM: 35, DepthMM: 32, Blocks: []Block{{0, 420, []int{2, 3}}, {450, 1370, []int{4, 5}}}},
-			{FromMM: 97, DepthMM: 35, Blocks: []Block{{0, 500, []int{6}}, {520, 1370, []int{7}}}},
+			{FromMM: 0, DepthMM: 35, Blocks: []Block{{FromMM: 0, ToMM: 1370, Strips: []int{1}}}},
+			{FromMM: 35, DepthMM: 32, Blocks: []Block{{FromMM: 0, ToMM: 420, Strips: []int{2, 3}}, {FromMM: 450, ToMM: 1370, Strips: []int{4, 5}}}},
+			{FromMM: 97, DepthMM: 35, Blocks: []Block{{FromMM: 0, ToMM: 500, Strips: []int{6}}, {FromMM: 520, ToMM: 1370, Strips: []int{7}}}},
 		},
 	}
 	for i, s := range []struct{ lo, hi, from, width float64 }{
@@ -265,11 +265,14 @@ func (b *bench) moved(move func(orb.Point) orb.Point, mirrored bool) *bench {
 			l.Remnants[j] = points(l.Remnants[j])
 		}
 	}
-	m.plan.Pieces = slices.Clone(b.plan.Pieces)
-	for i := range m.plan.Pieces {
-		p := &m.plan.Pieces[i]
-		p.Outline, p.AngleDeg = points(p.Outline), p.AngleDeg*sign
+	pieces := func(list []Piece) []Piece {
+		out := slices.Clone(list)
+		for i, p := range out {
+			out[i].Outline, out[i].AngleDeg = points(p.Outline), p.AngleDeg*sign
+		}
+		return out
 	}
+	m.plan.Pieces, m.plan.Spare, m.plan.Spoilt = pieces(b.plan.Pieces), pieces(b.plan.Spare), pieces(b.plan.Spoilt)
 	return &m
 }
 

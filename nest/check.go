@@ -75,7 +75,9 @@ func (c *checker) form() bool {
 		c.fail(RuleSets, "", "found %s, all orders together have %d", source.Count(len(p.Pieces), "piece"), pieces)
 	case len(p.Unplaced) > sets:
 		c.fail(RuleUnplaced, "", "found %s listed, all orders together have %d", source.Count(len(p.Unplaced), "set"), sets)
-	case strips > len(p.Pieces)*c.job.Tools.stacked():
+	case len(p.Spare)+len(p.Spoilt) > mostSpare:
+		c.fail(RuleCut, "", "found %s spare or spoilt, expected at most %d", source.Count(len(p.Spare)+len(p.Spoilt), "piece"), mostSpare)
+	case strips > (len(p.Pieces)+len(p.Spare)+len(p.Spoilt))*c.job.Tools.stacked():
 		c.fail(RuleStrip, "", "found %s for %s, expected a piece in each or beyond it", source.Count(strips, "strip"), source.Count(len(p.Pieces), "piece"))
 	default:
 		return true
@@ -88,6 +90,7 @@ func (c *checker) whole() {
 		c.strips(l)
 		c.pieces(l)
 		c.cuts(l)
+		c.cut(l)
 		c.remnants(l)
 	}
 	c.sets()

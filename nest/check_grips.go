@@ -71,7 +71,7 @@ func (c *checker) holds(l *laid, s *cutStrip) {
 			if !slices.Contains(block.Strips, s.N) {
 				continue
 			}
-			if left := band.FromMM + band.DepthMM - s.FromMM - s.WidthMM; band.several() && left > lengthTol && left < c.job.Tools.Grips-lengthTol {
+			if left := band.FromMM + band.DepthMM - s.FromMM - s.WidthMM; (band.several() || band.Cut) && left > lengthTol && left < c.job.Tools.Grips-lengthTol {
 				c.fail(RuleGrips, s.where, "leaves %.6g mm of its block, the strap cutter grips %.6g or more", left, c.job.Tools.Grips)
 			}
 			return

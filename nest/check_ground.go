@@ -100,7 +100,7 @@ func (c *checker) onGround(l *laid, p *cutPiece) {
 			}
 		}
 	}
-	if p.use == nil {
+	if p.use == nil || p.Cut && p.Judged {
 		return
 	}
 	for i, f := range g.hide.Flaws() {

@@ -43,6 +43,9 @@ const (
 	RuleGrips   = "grips"   // and it has leather to hold beyond the strip, or nothing to rip
 	RuleRemnant = "remnant" // a remnant has a simple outline, inside the hide and clear of pieces and other remnants; none is left out
 
+	// What is cut already.
+	RuleCut = "cut" // what is cut lies in what is cut, in the order of work; what no set takes of it is told, and nothing is laid over it
+
 	// Sets and figures.
 	RuleSets     = "sets"     // pieces belong to complete sets only, each part as often as asked
 	RuleCounts   = "counts"   // every order is counted once, and rightly
@@ -63,7 +66,7 @@ func Rules() []string {
 		RuleOutline, RuleTrim, RuleFlaw, RuleZone, RuleSubstance,
 		RuleOverlap, RuleInStrip, RulePosition,
 		RuleStrike, RuleMarks, RuleStrip, RuleApart, RuleNumbers, RuleBands, RuleBlocks, RuleStack,
-		RuleCutter, RuleWaste, RuleGrips, RuleRemnant,
+		RuleCutter, RuleWaste, RuleGrips, RuleRemnant, RuleCut,
 		RuleSets, RuleCounts, RuleUnplaced, RuleValue, RuleBound, RuleProven, RuleCost, RuleStop,
 	}
 }

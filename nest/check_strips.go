@@ -169,7 +169,9 @@ func (c *checker) cuts(l *laid) {
 			c.fail(RuleCutter, s.where, "is %.6g mm wide, the strap cutter takes %.6g to %.6g", s.WidthMM, t.CutterMin, t.CutterMax)
 		}
 		if t.Grips > 0 && s.drawn && l.strike.known {
-			c.grips(l, s)
+			if !l.inLoose(s) {
+				c.grips(l, s)
+			}
 			c.holds(l, s)
 		}
 	}
@@ -240,10 +242,10 @@ func (c *checker) bands(l *laid) {
 			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", gap, c.job.Tools.CutterMin)
 		}
 		c.marks(where, band.FromMM, band.DepthMM)
-		if deepest := c.job.Tools.Deepest; band.several() && !(band.DepthMM <= deepest+lengthTol) {
+		if deepest := c.job.Tools.Deepest; band.several() && !band.apart() && !(band.DepthMM <= deepest+lengthTol) {
 			c.fail(RuleBands, where, "is of several strips and %.6g mm deep, expected %.6g at the most", band.DepthMM, deepest)
 		}
-		if most := c.job.Tools.Blocks; most > 0 && len(band.Blocks) > most {
+		if most := c.job.Tools.Blocks; most > 0 && len(band.Blocks) > most && !band.apart() {
 			c.fail(RuleBlocks, where, "is cross-cut into %d blocks, expected %d at the most", len(band.Blocks), most)
 		}
 		c.blocks(l, band, where)
@@ -275,6 +277,9 @@ func (c *checker) blocks(l *laid, band Band, where string) {
 		last = max(last, block.ToMM)
 	}
 	for _, block := range band.Blocks {
+		if block.Cut {
+			continue // its ends lie where they lie
+		}
 		for _, at := range []float64{block.FromMM, block.ToMM} {
 			if !near(at, 0) && !near(at, last) && !c.job.Tools.parts(l.lay.Strike.SquareMM+at) {
 				c.fail(RuleBlocks, where, "a cross-cut between blocks is set to %.6g mm, expected a multiple of %.6g from the origin",

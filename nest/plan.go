@@ -15,14 +15,37 @@ const Format = "strapwise-plan/1"
 // cross-cut into pieces. Distances named FromMM and ToMM are marks, in the
 // frame of the struck edge: across the hide they are counted from the struck
 // edge outward, along it from the squared end.
+//
+// Cut says of each of them that it has been made: a band is ripped off, a block
+// is cut off from its band, a strip is ripped off its block, a piece is cut out.
+// What is cut lies in what is cut. The bands before a band that is cut are cut,
+// and so are all blocks of a band of which one is, the strips before a strip in
+// its block, and the pieces before a piece in its strip. A strip whose pieces
+// are all cut is done with: what it had beside them is scrap.
 type Plan struct {
 	Format   string     `json:"format"`
 	Hides    []HideLay  `json:"hides"`
 	Pieces   []Piece    `json:"pieces"`
 	Sets     []SetCount `json:"sets"`
 	Unplaced []Unplaced `json:"unplaced"`
+	Spare    []Piece    `json:"spare,omitempty"`  // cut, and of no set now: of an order dropped, or of a set that cannot be completed
+	Spoilt   []Piece    `json:"spoilt,omitempty"` // cut, and useless
+	Relaid   *Relaid    `json:"relaid,omitempty"` // if it was laid again round what was cut
 	Result   Result     `json:"result"`
 	Inputs   []Input    `json:"inputs"`
+}
+
+// Relaid is what the last lay again began from.
+type Relaid struct {
+	From  string  `json:"from"`  // the mark of the plan before
+	Found []Found `json:"found"` // flaws that were new to the hides' files
+	Stay  float64 `json:"stay"`  // worth of the lay that was found where all stays that can
+}
+
+// Found is a flaw met while cutting.
+type Found struct {
+	Hide string `json:"hide"`
+	Flaw int    `json:"flaw"` // its place among the flaws of the hide's file, from 0
 }
 
 // HideLay is how one hide is cut. Hides from which nothing is cut are left out.
@@ -32,6 +55,11 @@ type HideLay struct {
 	Bands    []Band        `json:"bands"`    // outward from the struck edge
 	Strips   []Strip       `json:"strips"`   // in cutting order, numbered from 1
 	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first
+
+	// Of a hide that is begun, what its cross-cuts are measured from: the squared
+	// end, if it is cut, and lines chalked square across it, so far from there.
+	Squared bool      `json:"squared,omitempty"`
+	Chalked []float64 `json:"chalked_mm,omitempty"`
 }
 
 // Strike is the first cut of a hide, a straight edge from which the rest is measured.
@@ -49,6 +77,8 @@ type Band struct {
 	FromMM  float64 `json:"from_mm"`
 	DepthMM float64 `json:"depth_mm"`
 	Blocks  []Block `json:"blocks"` // along the band
+	Cut     bool    `json:"cut,omitempty"`
+	New     bool    `json:"new,omitempty"` // some of it lies otherwise than in the plan before
 }
 
 // Block is what lies between two cross-cuts of a band.
@@ -56,6 +86,7 @@ type Block struct {
 	FromMM float64 `json:"from_mm"`
 	ToMM   float64 `json:"to_mm"`
 	Strips []int   `json:"strips"` // numbers, outward from the struck edge
+	Cut    bool    `json:"cut,omitempty"`
 }
 
 // Strip is what one pass of the strap cutter leaves.
@@ -64,6 +95,7 @@ type Strip struct {
 	Outline []orb.Point `json:"outline"`
 	WidthMM float64     `json:"width_mm"`
 	FromMM  float64     `json:"from_mm"` // of its nearer edge, from the struck edge
+	Cut     bool        `json:"cut,omitempty"`
 }
 
 // Piece is one thing cut out.
@@ -78,6 +110,9 @@ type Piece struct {
 	AngleDeg float64     `json:"angle_deg"` // from the hide's backbone to the piece's length
 	FromMM   float64     `json:"from_mm"`   // along its strip, from the squared end
 	ToMM     float64     `json:"to_mm"`
+	Cut      bool        `json:"cut,omitempty"`
+	New      bool        `json:"new,omitempty"`    // it lies, or is named, otherwise than in the plan before
+	Judged   bool        `json:"judged,omitempty"` // cut before a flaw in it was found, and held to be sound by a person
 }
 
 // SetCount says how much of an order a plan gives.

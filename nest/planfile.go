@@ -23,9 +23,8 @@ func (p Plan) Encode() []byte {
 		Format: p.Format, Sets: filled(p.Sets), Unplaced: filled(p.Unplaced), Inputs: filled(p.Inputs),
 		Result: resultFile{Result: p.Result, Value: figure(p.Result.Value)},
 		Hides:  mapped(p.Hides, fileOfLay),
-		Pieces: mapped(p.Pieces, func(x Piece) pieceFile {
-			return pieceFile{x, placesOf(x.Outline), degreesOf(x.AngleDeg), lengthOf(x.FromMM), lengthOf(x.ToMM)}
-		}),
+		Pieces: mapped(p.Pieces, fileOfPiece), Spare: mapped(p.Spare, fileOfPiece), Spoilt: mapped(p.Spoilt, fileOfPiece),
+		Relaid: p.Relaid,
 	}
 	if bound := figure(p.Result.Bound); bound.finite() {
 		f.Result.Bound = &bound

@@ -29,6 +29,9 @@ type (
 		Unplaced []Unplaced  `json:"unplaced"`
 		Hides    []hideFile  `json:"hides"`
 		Pieces   []pieceFile `json:"pieces"`
+		Spare    []pieceFile `json:"spare,omitempty"`
+		Spoilt   []pieceFile `json:"spoilt,omitempty"`
+		Relaid   *Relaid     `json:"relaid,omitempty"`
 		Inputs   []Input     `json:"inputs"`
 	}
 	resultFile struct {
@@ -42,6 +45,8 @@ type (
 		Bands    []bandFile  `json:"bands"`
 		Strips   []stripFile `json:"strips"`
 		Remnants [][]place   `json:"remnants"`
+		Squared  bool        `json:"squared,omitempty"`
+		Chalked  []figure    `json:"chalked_mm,omitempty"`
 	}
 	strikeFile struct {
 		From     place  `json:"from"`
@@ -54,17 +59,21 @@ type (
 		FromMM  figure      `json:"from_mm"`
 		DepthMM figure      `json:"depth_mm"`
 		Blocks  []blockFile `json:"blocks"`
+		Cut     bool        `json:"cut,omitempty"`
+		New     bool        `json:"new,omitempty"`
 	}
 	blockFile struct {
 		FromMM figure `json:"from_mm"`
 		ToMM   figure `json:"to_mm"`
 		Strips []int  `json:"strips"`
+		Cut    bool   `json:"cut,omitempty"`
 	}
 	stripFile struct {
 		N       int     `json:"n"`
 		Outline []place `json:"outline"`
 		WidthMM figure  `json:"width_mm"`
 		FromMM  figure  `json:"from_mm"`
+		Cut     bool    `json:"cut,omitempty"`
 	}
 	pieceFile struct {
 		Piece
@@ -131,14 +140,19 @@ func fileOfLay(l HideLay) hideFile {
 		},
 		Bands: mapped(l.Bands, func(b Band) bandFile {
 			return bandFile{lengthOf(b.FromMM), lengthOf(b.DepthMM), mapped(b.Blocks, func(k Block) blockFile {
-				return blockFile{lengthOf(k.FromMM), lengthOf(k.ToMM), filled(k.Strips)}
-			})}
+				return blockFile{lengthOf(k.FromMM), lengthOf(k.ToMM), filled(k.Strips), k.Cut}
+			}), b.Cut, b.New}
 		}),
 		Strips: mapped(l.Strips, func(s Strip) stripFile {
-			return stripFile{s.N, placesOf(s.Outline), lengthOf(s.WidthMM), lengthOf(s.FromMM)}
+			return stripFile{s.N, placesOf(s.Outline), lengthOf(s.WidthMM), lengthOf(s.FromMM), s.Cut}
 		}),
 		Remnants: mapped(l.Remnants, placesOf),
+		Squared:  l.Squared, Chalked: mapped(l.Chalked, lengthOf),
 	}
+}
+
+func fileOfPiece(x Piece) pieceFile {
+	return pieceFile{x, placesOf(x.Outline), degreesOf(x.AngleDeg), lengthOf(x.FromMM), lengthOf(x.ToMM)}
 }
 
 // plan turns what was read into a Plan. The error has Path and Rule.
@@ -168,15 +182,18 @@ func (f planFile) plan() (Plan, *source.Error) {
 		lay := HideLay{Hide: h.Hide, Strike: Strike{
 			From: point(h.Strike.From, path+".strike.from"), To: point(h.Strike.To, path+".strike.to"),
 			EdgeMM: float64(h.Strike.EdgeMM), SquareMM: float64(h.Strike.SquareMM), AngleDeg: float64(h.Strike.AngleDeg),
-		}}
+		}, Squared: h.Squared}
+		for _, at := range h.Chalked {
+			lay.Chalked = append(lay.Chalked, float64(at))
+		}
 		lay.Bands = mapped(h.Bands, func(b bandFile) Band {
 			return Band{float64(b.FromMM), float64(b.DepthMM), mapped(b.Blocks, func(k blockFile) Block {
-				return Block{float64(k.FromMM), float64(k.ToMM), filled(k.Strips)}
-			})}
+				return Block{float64(k.FromMM), float64(k.ToMM), filled(k.Strips), k.Cut}
+			}), b.Cut, b.New}
 		})
 		lay.Strips = make([]Strip, len(h.Strips))
 		for j, s := range h.Strips {
-			lay.Strips[j] = Strip{s.N, points(s.Outline, fmt.Sprintf("%s.strips[%d].outline", path, j)), float64(s.WidthMM), float64(s.FromMM)}
+			lay.Strips[j] = Strip{s.N, points(s.Outline, fmt.Sprintf("%s.strips[%d].outline", path, j)), float64(s.WidthMM), float64(s.FromMM), s.Cut}
 		}
 		lay.Remnants = make([][]orb.Point, len(h.Remnants))
 		for j, r := range h.Remnants {
@@ -184,13 +201,23 @@ func (f planFile) plan() (Plan, *source.Error) {
 		}
 		p.Hides[i] = lay
 	}
-	p.Pieces = make([]Piece, len(f.Pieces))
-	for i, x := range f.Pieces {
-		piece := x.Piece
-		piece.Outline = points(x.Outline, fmt.Sprintf("pieces[%d].outline", i))
-		piece.AngleDeg, piece.FromMM, piece.ToMM = float64(x.AngleDeg), float64(x.FromMM), float64(x.ToMM)
-		p.Pieces[i] = piece
+	pieces := func(list []pieceFile, path string) []Piece {
+		out := make([]Piece, len(list))
+		for i, x := range list {
+			out[i] = x.Piece
+			out[i].Outline = points(x.Outline, fmt.Sprintf("%s[%d].outline", path, i))
+			out[i].AngleDeg, out[i].FromMM, out[i].ToMM = float64(x.AngleDeg), float64(x.FromMM), float64(x.ToMM)
+		}
+		return out
 	}
+	p.Pieces = pieces(f.Pieces, "pieces")
+	if len(f.Spare) > 0 {
+		p.Spare = pieces(f.Spare, "spare")
+	}
+	if len(f.Spoilt) > 0 {
+		p.Spoilt = pieces(f.Spoilt, "spoilt")
+	}
+	p.Relaid = f.Relaid
 	return p, fault
 }
 

@@ -97,7 +97,7 @@ func TestEncode(t *testing.T) {
 		Hides: []HideLay{{
 			Hide:   "ash-3",
 			Strike: Strike{From: orb.Point{-1e-9, 0}, To: orb.Point{1310, 0.123456}, EdgeMM: 25.4 / 32, SquareMM: math.Copysign(0, -1)},
-			Bands:  []Band{{0, 44 * 25.4 / 32, []Block{{0, 1310, []int{1, 2}}}}},
+			Bands:  []Band{{FromMM: 0, DepthMM: 44 * 25.4 / 32, Blocks: []Block{{FromMM: 0, ToMM: 1310, Strips: []int{1, 2}}}}},
 			Strips: []Strip{{N: 1, Outline: []orb.Point{{0, 0}, {1, 0}, {0.1 + 0.2, 0.1}}, WidthMM: 34.92500000000001}},
 		}},
 		Pieces: []Piece{{

@@ -26,7 +26,7 @@ func upright(edge, depth float64) HideLay {
 	f := plane.NewFrame(orb.Point{0, edge}, orb.Point{1, 0})
 	return HideLay{
 		Strike: Strike{From: orb.Point{0, edge}, To: orb.Point{1000, edge}, EdgeMM: edge},
-		Bands:  []Band{{0, depth, []Block{{0, 1000, []int{1}}}}},
+		Bands:  []Band{{FromMM: 0, DepthMM: depth, Blocks: []Block{{FromMM: 0, ToMM: 1000, Strips: []int{1}}}}},
 		Strips: []Strip{{N: 1, Outline: f.Rect(span(0, 1000), span(0, depth)), WidthMM: depth}},
 	}
 }
@@ -109,7 +109,7 @@ func TestRemnantsLaw_areas(t *testing.T) {
 		ripped := rectAt(add(from, scale(along, -3000)), along, out, 6000, depth)
 		lay := HideLay{
 			Strike: Strike{From: from, To: add(from, scale(along, 500))},
-			Bands:  []Band{{0, depth, []Block{{0, 500, []int{1}}}}},
+			Bands:  []Band{{FromMM: 0, DepthMM: depth, Blocks: []Block{{FromMM: 0, ToMM: 500, Strips: []int{1}}}}},
 			Strips: []Strip{{N: 1, Outline: rectAt(from, along, out, 500, depth).corners(), WidthMM: depth}},
 		}
 		shape := h.Outline().Polygon().AsGeometry()

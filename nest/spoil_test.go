@@ -179,6 +179,9 @@ var spoils = []spoil{
 		b.spec.Readings = append(b.spec.Readings, hide.Reading{At: b.spec.Readings[0].At, MM: 2})
 	}},
 
+	{RuleOverlap, "with a piece that is spoilt", func(b *bench) {
+		b.place(b.spoilt(), span(620, 690), span(51, 64))
+	}},
 	{RuleOverlap, "two keepers by 0.03 mm", func(b *bench) {
 		b.job.Tools.Mark = 0.03
 		b.plan.Hides[0].Remnants = nil
@@ -284,7 +287,7 @@ var spoils = []spoil{
 	{RuleNumbers, "a strip in two blocks", func(b *bench) {
 		// the far strip of each: stacked rightly, cut twice
 		bl := b.plan.Hides[0].Bands[0].Blocks
-		b.plan.Hides[0].Bands[0].Blocks = append(bl, Block{1370, 1380, []int{9}})
+		b.plan.Hides[0].Bands[0].Blocks = append(bl, Block{FromMM: 1370, ToMM: 1380, Strips: []int{9}})
 		b.seal()
 	}},
 
@@ -310,7 +313,7 @@ var spoils = []spoil{
 	{RuleBlocks, "before the squared end", func(b *bench) { b.plan.Hides[0].Bands[0].Blocks[0].FromMM = -10; b.seal() }},
 	{RuleBlocks, "the wrong way round", func(b *bench) {
 		bl := b.plan.Hides[0].Bands[0].Blocks
-		b.plan.Hides[0].Bands[0].Blocks = append(bl, Block{1380, 1375, nil})
+		b.plan.Hides[0].Bands[0].Blocks = append(bl, Block{FromMM: 1380, ToMM: 1375, Strips: nil})
 		b.seal()
 	}},
 
@@ -359,6 +362,25 @@ var spoils = []spoil{
 		}
 	}},
 
+	{RuleCut, "a band, but not the one before it", func(b *bench) { b.plan.Hides[0].Bands[1].Cut = true }},
+	{RuleCut, "a block, but not its band", func(b *bench) { b.plan.Hides[0].Bands[0].Blocks[0].Cut = true }},
+	{RuleCut, "one of two blocks", func(b *bench) {
+		b.begun().Bands[1].Blocks[0].Cut = true
+	}},
+	{RuleCut, "a strip, but not its block", func(b *bench) { b.begun().Strips[0].Cut = true }},
+	{RuleCut, "a strip, but not the one before it", func(b *bench) {
+		l := b.begun()
+		l.Bands[1].Blocks[0].Cut, l.Bands[1].Blocks[1].Cut, l.Strips[2].Cut = true, true, true
+	}},
+	{RuleCut, "a piece, but not its strip", func(b *bench) { b.begun(); b.piece(1, "main", 0).Cut = true }},
+	{RuleCut, "a piece, but not the one before it", func(b *bench) {
+		l := b.begun()
+		l.Bands[0].Blocks[0].Cut, l.Strips[0].Cut = true, true
+		b.piece(2, "main", 0).Cut = true
+	}},
+	{RuleCut, "a spare piece that is not", func(b *bench) { b.spoilt().Cut = false }},
+	{RuleCut, "a spoilt piece of a strip that is not", func(b *bench) { b.spoilt(); b.plan.Hides[0].Strips[4].Cut = false }},
+
 	{RuleSets, "a set without its keeper", func(b *bench) {
 		b.drop(b.piece(3, "keeper", 0))
 		b.plan.Sets[0].Complete = 2
@@ -400,6 +422,36 @@ var spoils = []spoil{
 
 	{RuleStop, "an unknown reason", func(b *bench) { b.plan.Result.Stop = "tired" }},
 	{RuleStop, "proven, but not said to be", func(b *bench) { b.plan.Result.Stop = StopProven }},
+}
+
+// begun has all bands ripped off.
+func (b *bench) begun() *HideLay {
+	l := &b.plan.Hides[0]
+	for i := range l.Bands {
+		l.Bands[i].Cut = true
+	}
+	return l
+}
+
+// spoilt has one more keeper cut, beyond the others of strip 5, which is done
+// with, and spoilt.
+func (b *bench) spoilt() *Piece {
+	l := b.begun()
+	for i := range l.Bands[1].Blocks {
+		l.Bands[1].Blocks[i].Cut = true
+	}
+	l.Strips[3].Cut, l.Strips[4].Cut = true, true
+	for i := range b.plan.Pieces {
+		if p := &b.plan.Pieces[i]; p.Strip == 4 || p.Strip == 5 {
+			p.Cut = true
+		}
+	}
+	p := *b.add("A12", 3, "keeper", 5, 800, 70)
+	p.Cut = true
+	b.plan.Pieces = b.plan.Pieces[:len(b.plan.Pieces)-1]
+	b.plan.Spoilt = append(b.plan.Spoilt, p)
+	b.seal()
+	return &b.plan.Spoilt[0]
 }
 
 // loose cuts the keeper of set 3 by knife, in no strip, its corner at x, y in

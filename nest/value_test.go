@@ -16,7 +16,7 @@ func TestCuts(t *testing.T) {
 	}
 	bands := func(from ...float64) (out []Band) {
 		for i, at := range from {
-			out = append(out, Band{at, 30, []Block{{0, 900, []int{i + 1}}}})
+			out = append(out, Band{FromMM: at, DepthMM: 30, Blocks: []Block{{FromMM: 0, ToMM: 900, Strips: []int{i + 1}}}})
 		}
 		return out
 	}

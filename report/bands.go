@@ -16,6 +16,9 @@ type band struct {
 	plain       bool    // one strip over the whole hide
 	loose       bool    // a strip that the plan has in no band
 	line        int     // that its cross-cuts are measured from
+	cut         bool    // ripped off already
+	apart       bool    // and cut into its blocks
+	new         bool    // it takes a cut that the plan before did not have
 }
 
 // block is a stretch of a band between two cross-cuts.
@@ -25,6 +28,11 @@ type block struct {
 	strips   []nest.Strip
 	last     bool // of its band: its far end is not cut
 	open     bool // it begins with the ragged end of the hide, uncut
+}
+
+// left reports whether pieces are still to be cut from a block.
+func (l *lay) left(k block) bool {
+	return slices.ContainsFunc(k.strips, func(s nest.Strip) bool { return len(l.pieces[s.N]) > 0 })
 }
 
 // far is the outer edge of the band.
@@ -42,7 +50,7 @@ func (l *lay) readBands() error {
 	name := l.hide.Name()
 	held := map[int]bool{}
 	for i, b := range l.cuts.Bands {
-		made := band{n: i + 1, from: b.FromMM, depth: b.DepthMM}
+		made := band{n: i + 1, from: b.FromMM, depth: b.DepthMM, cut: b.Cut, new: b.New}
 		for _, k := range b.Blocks {
 			cut := block{from: k.FromMM, to: k.ToMM}
 			full := 0
@@ -60,7 +68,8 @@ func (l *lay) readBands() error {
 					full = len(cut.strips)
 				}
 			}
-			if cut.strips = cut.strips[:full]; full > 0 {
+			made.apart = made.apart || k.Cut
+			if cut.strips = cut.strips[:full]; full > 0 || k.Cut {
 				made.blocks = append(made.blocks, cut)
 			}
 		}
@@ -100,12 +109,23 @@ func (l *lay) nameBlocks(b *band) {
 		}
 		k.open = !b.plain && near(k.from, 0) && slices.ContainsFunc(k.strips, hanging)
 		for _, s := range k.strips {
-			l.squared[s.N] = b.plain || k.open || hanging(s)
+			l.squared[s.N] = len(l.cutOff(s.N)) == 0 && (b.plain || k.open || hanging(s))
 		}
 		for _, s := range k.strips {
 			l.blockOf[s.N] = place{b, k}
 		}
 	}
+}
+
+// cutOff are the pieces that were cut off a strip already.
+func (l *lay) cutOff(n int) []nest.Piece {
+	out := slices.Clone(l.done[n])
+	for _, p := range l.gone {
+		if p.Strip == n {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // place is where a strip lies.

@@ -22,13 +22,15 @@ func (w *writer) blocks(bands []band) {
 		w.add(Step{Note: true, Do: words(blockNote)})
 	}
 	do := "rip the band"
-	if len(bands) > 1 {
+	if first.cut {
+		do = "take the band"
+	} else if len(bands) > 1 {
 		do = "rip " + count(len(bands), "band")
 	}
 	if first.blocks[0].open && first.lettered() {
 		do += ", measure from " + w.lines[first.line].name
 	}
-	w.rip(bandNames(bands), first.depth, do)
+	w.off(bands, do)
 	if !first.blocks[0].open {
 		var from []float64
 		for _, b := range bands {
@@ -74,7 +76,7 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 	}
 	for i, k := range b.blocks {
 		if k.from > at+sameMark {
-			cuts = append(cuts, Cut{At: mark(k.from), MM: k.from - from, Off: "scrap"})
+			cuts = append(cuts, Cut{At: mark(k.from), MM: k.from - from, Off: "scrap", New: b.new})
 		}
 		at = k.to
 		var named []string
@@ -83,19 +85,19 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 		}
 		switch {
 		case !k.last:
-			cuts = append(cuts, Cut{At: mark(k.to), MM: k.to - from, Off: "block " + strings.Join(named, ", ")})
+			cuts = append(cuts, Cut{At: mark(k.to), MM: k.to - from, Off: "block " + strings.Join(named, ", "), New: b.new})
 		case b.lettered():
-			cuts = append(cuts, Cut{At: words("rest"), MM: math.NaN(), Off: "block " + strings.Join(named, ", ")})
+			cuts = append(cuts, Cut{At: words("rest"), MM: math.NaN(), Off: "block " + strings.Join(named, ", "), New: b.new})
 		}
 	}
 	return cuts
 }
 
-// alikeStrips reports whether strips are equally wide and, from their squared
+// alikeStrips reports whether strips, not ripped yet, are equally wide and, from their squared
 // ends, are cut at the same marks into the same parts.
 func (w *writer) alikeStrips(a, b nest.Strip) bool {
 	from, start := w.cutFrom(a.N), w.cutFrom(b.N)
-	return near(a.WidthMM, b.WidthMM) && w.squared[a.N] == w.squared[b.N] && w.line(a.N) == w.line(b.N) &&
+	return !a.Cut && !b.Cut && near(a.WidthMM, b.WidthMM) && w.squared[a.N] == w.squared[b.N] && w.line(a.N) == w.line(b.N) &&
 		slices.EqualFunc(w.pieces[a.N], w.pieces[b.N], func(p, q nest.Piece) bool {
 			return p.Part == q.Part && w.trim(p) == w.trim(q) && w.toEnd(p) == w.toEnd(q) && near(p.FromMM-from, q.FromMM-start) && near(p.ToMM-from, q.ToMM-start)
 		})

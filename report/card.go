@@ -25,6 +25,7 @@ type Line struct {
 	In   bool  // within a block
 	Set  []Run // what the cutter is set to
 	Same bool  // the cutter stands there already
+	New  bool  // not so in the plan before
 	Do   []Run
 	Cuts []Cut
 }
@@ -66,7 +67,7 @@ func NewCard(j nest.Job, p nest.Plan, hideName string, o Options) (Card, error) 
 			c.Lines[n-1].Cuts = step.Cuts
 			continue
 		}
-		c.Lines = append(c.Lines, Line{Tick: step.ticked(), Name: step.Name, In: step.In, Set: step.Set, Same: step.Same, Do: step.told(), Cuts: step.Cuts})
+		c.Lines = append(c.Lines, Line{Tick: step.ticked(), Name: step.Name, In: step.In, Set: step.Set, Same: step.Same, New: step.New, Do: step.told(), Cuts: step.Cuts})
 	}
 	return c, nil
 }

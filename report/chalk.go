@@ -44,20 +44,27 @@ import (
 //
 // A hide of a shape that no one line crosses has several.
 type line struct {
-	at   float64 // along the struck edge, from the squared end
-	cut  bool
-	name string // "the line"; "line A" where there are several
+	at    float64 // along the struck edge, from the squared end
+	cut   bool
+	there bool   // already
+	name  string // "the line"; "line A" where there are several
 }
 
 // findLines finds the lines of a hide, and what is measured from which.
 func (l *lay) findLines() {
 	bands, blocks := l.grounds()
 	left := slices.Concat(bands, blocks)
-	if covered(bands, 0, 0) == len(bands) {
+	switch {
+	case l.begun():
+		left = l.linesThere(left)
+	case covered(bands, 0, 0) == len(bands):
 		l.lines = []line{{cut: true}}
 		left = blocks
 	}
-	chalked := len(l.lines)
+	chalked := 0
+	if len(l.lines) > 0 && l.lines[0].cut {
+		chalked = 1
+	}
 	for len(left) > 0 {
 		at := l.bestLine(left)
 		var rest []ground
@@ -82,6 +89,48 @@ func (l *lay) findLines() {
 			named[i].name = "line " + string(rune('A'+i%26))
 		}
 	}
+}
+
+// begun reports whether some of the hide is cut.
+func (l *lay) begun() bool { return len(l.cuts.Bands) > 0 && l.cuts.Bands[0].Cut }
+
+// linesThere are those of a hide that is begun: they lie where they were drawn.
+// What crosses none of them is returned.
+func (l *lay) linesThere(all []ground) []ground {
+	if l.cuts.Squared || len(l.cuts.Chalked) == 0 {
+		l.lines = append(l.lines, line{cut: true, there: true})
+	}
+	for _, at := range l.cuts.Chalked {
+		l.lines = append(l.lines, line{at: at, name: "the line", there: true})
+	}
+	for i, line := range l.lines {
+		all = slices.DeleteFunc(all, func(g ground) bool {
+			has := g.has(line.at, 0)
+			if has {
+				g.measure(i)
+			}
+			return has
+		})
+	}
+	return all
+}
+
+// Lines tells what the cross-cuts of a hide of a plan are measured from, as its
+// sheet has it, in the plan's own terms: whether its squared end is cut, and where
+// lines are chalked, in millimetres from there.
+func Lines(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) (squared bool, chalked []float64, err error) {
+	l, err := readLay(j, p, hideName, rule)
+	if err != nil {
+		return false, nil, err
+	}
+	for _, line := range l.lines {
+		if line.cut {
+			squared = true
+		} else {
+			chalked = append(chalked, line.at)
+		}
+	}
+	return squared, chalked, nil
 }
 
 // chalked reports whether the hide has a line that is only chalked.
@@ -149,7 +198,7 @@ func (l *lay) grounds() (bands, strips []ground) {
 				}
 			}
 		}
-		if !math.IsInf(g.first, 1) {
+		if !math.IsInf(g.first, 1) && !b.apart {
 			bands = append(bands, g)
 		}
 	}

@@ -175,7 +175,7 @@ func spread(want []float64, pitch, lo, hi float64) []float64 {
 // pieceLabels names every piece that is high and long enough.
 func (p *picture) pieceLabels() {
 	for _, s := range p.lay.cuts.Strips {
-		for _, piece := range p.lay.pieces[s.N] {
+		for _, piece := range p.lay.pieces[s.N] { // what is cut has its name written on it
 			p.pieceLabel(piece)
 		}
 	}
@@ -202,14 +202,18 @@ func (p *picture) pieceLabel(piece nest.Piece) {
 // labelIn names a piece within a part of it.
 func (p *picture) labelIn(piece nest.Piece, outline []orb.Point, b orb.Bound) {
 	length, width := p.size(piece)
-	short := words(label(piece))
+	mark := ""
+	if piece.New {
+		mark = star
+	}
+	short := words(label(piece) + mark)
 	long := join(short, words("  "), figure(p.rule, width), words(" × "), figure(p.rule, length))
-	set := words(fmt.Sprintf("%s·%d", piece.Order, piece.Set))
+	set := words(fmt.Sprintf("%s·%d%s", piece.Order, piece.Set, mark))
 	for _, try := range []struct {
 		size float64
 		runs []Run
 	}{{fullLabel, long}, {labelSize, long}, {labelSize, short}, {2.7, short}, {leastLabel, short}, {labelSize, set}, {leastLabel, set}} {
-		t := Text{Size: try.size, Anchor: Middle, Runs: try.runs}
+		t := Text{Size: try.size, Anchor: Middle, Runs: try.runs, Accent: piece.New}
 		w := t.Width()
 		if try.size > labelSize && p.scale < 1 || b.Max[1]-b.Min[1] < try.size*(ascent+descent)+0.1 || b.Max[0]-b.Min[0] < w+1.2 {
 			continue
@@ -259,6 +263,9 @@ func (p *picture) accepted(f hide.Flaw) bool {
 func (p *picture) flawNames() {
 	for i, f := range p.hide.Flaws() {
 		name := flawName(f)
+		if p.found(i) {
+			name += star
+		}
 		if p.accepted(f) {
 			name += ", accepted"
 		}

@@ -22,7 +22,9 @@ type lay struct {
 	rule    measure.Rule
 	frame   plane.Frame          // of the struck edge: x from the squared end, y outward
 	strips  map[int]nest.Strip   // by number
-	pieces  map[int][]nest.Piece // by strip, along it
+	pieces  map[int][]nest.Piece // to be cut, by strip, along it
+	done    map[int][]nest.Piece // cut already, by strip, along it
+	gone    []nest.Piece         // cut, and of no set
 	loose   []nest.Piece         // in no strip of this hide: cut with rule and knife
 	bands   []band               // all of them, in the order of work
 	blockOf map[int]place        // by strip
@@ -39,7 +41,7 @@ const sameMark = 1e-3
 func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, error) {
 	l := &lay{
 		job: j, plan: p, rule: rule, hide: j.Hide(name),
-		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, blockOf: map[int]place{}, squared: map[int]bool{}, lineOf: map[int]int{},
+		strips: map[int]nest.Strip{}, pieces: map[int][]nest.Piece{}, done: map[int][]nest.Piece{}, blockOf: map[int]place{}, squared: map[int]bool{}, lineOf: map[int]int{},
 	}
 	if l.hide == nil {
 		return nil, fmt.Errorf("found no hide %q in the job", name)
@@ -70,10 +72,18 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 		if len(piece.Outline) < 3 {
 			return nil, fmt.Errorf("hide %q: found %s with %d corners, expected at least 3", name, label(piece), len(piece.Outline))
 		}
-		if _, known := l.strips[piece.Strip]; known {
-			l.pieces[piece.Strip] = append(l.pieces[piece.Strip], piece)
-		} else {
+		switch _, known := l.strips[piece.Strip]; {
+		case !known:
 			l.loose = append(l.loose, piece)
+		case piece.Cut:
+			l.done[piece.Strip] = append(l.done[piece.Strip], piece)
+		default:
+			l.pieces[piece.Strip] = append(l.pieces[piece.Strip], piece)
+		}
+	}
+	for _, piece := range slices.Concat(p.Spare, p.Spoilt) {
+		if piece.Hide == name && len(piece.Outline) >= 3 {
+			l.gone = append(l.gone, piece)
 		}
 	}
 	for _, on := range l.pieces {
@@ -87,7 +97,7 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 }
 
 // label names a piece as sheets do: order and set, then the part.
-func label(p nest.Piece) string { return fmt.Sprintf("%s·%d %s", p.Order, p.Set, p.Part) }
+func label(p nest.Piece) string { return p.Name() }
 
 // part is what the job says of a piece, if it knows it.
 func (l *lay) part(p nest.Piece) (nest.Part, bool) {
@@ -118,6 +128,15 @@ func (l *lay) size(p nest.Piece) (length, width float64) {
 func (l *lay) count() int {
 	n := len(l.loose)
 	for _, on := range l.pieces {
+		n += len(on)
+	}
+	return n + l.cut()
+}
+
+// cut is how many of them are cut already.
+func (l *lay) cut() int {
+	n := 0
+	for _, on := range l.done {
 		n += len(on)
 	}
 	return n

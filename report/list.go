@@ -61,6 +61,7 @@ type listing struct {
 	markWidth   float64
 	cell        float64 // distance from cross-cut to cross-cut
 	slots       int     // cross-cuts on one row
+	accent      bool    // what is set now has changed since the last lay
 	rows        []row
 }
 
@@ -127,7 +128,7 @@ func (l *listing) put(r *row, x float64, anchor Anchor, isBold bool, runs []Run)
 		return
 	}
 	base := r.height - (leading-ascent-0.24)*l.size
-	r.texts = append(r.texts, Text{At: orb.Point{x, base}, Anchor: anchor, Size: l.size, Bold: isBold, Runs: runs})
+	r.texts = append(r.texts, Text{At: orb.Point{x, base}, Anchor: anchor, Size: l.size, Bold: isBold, Runs: runs, Accent: l.accent})
 }
 
 func (l *listing) tick(r *row, x float64) {
@@ -146,6 +147,8 @@ func (l *listing) in(s Step) float64 {
 }
 
 func (l *listing) step(s Step) {
+	l.accent = s.New
+	defer func() { l.accent = false }()
 	if s.With && len(l.rows) > 0 {
 		if !l.inline {
 			if l.beside(s.Cuts) {
@@ -211,6 +214,7 @@ func (l *listing) beside(cuts []Cut) bool {
 	l.tick(r, x)
 	x += l.numberAt
 	for i, c := range cuts {
+		l.accent = c.New
 		l.put(r, x+mark, End, true, c.At)
 		l.put(r, x+mark+markGap*l.size, Start, false, words(c.Off))
 		x += mark + (markGap+cellGap)*l.size + offs[i]
@@ -299,6 +303,7 @@ func (l *listing) cuts(x float64, cuts []Cut) {
 			slot = 0
 		}
 		r := &l.rows[len(l.rows)-1] // the label before may have taken further rows
+		l.accent = c.New
 		at := x + float64(slot)*l.cell
 		l.put(r, at+l.markWidth, End, true, c.At)
 		l.wrap(r, at+label, l.width, words(off))

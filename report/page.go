@@ -5,7 +5,8 @@ package report
 
 import "github.com/paulmach/orb"
 
-// Page is one side of paper, drawn in ink: black on white, no colour. Places
+// Page is one side of paper, drawn in ink: black on white, and one accent for
+// what has changed since the last lay, which is told by a star as well. Places
 // are millimetres from its upper left corner, x to the right, y down. Items
 // are in drawing order: later ones cover earlier ones.
 type Page struct {
@@ -47,6 +48,7 @@ type Shape struct {
 	Weight float64   // of the line, mm; 0: no line
 	Dash   []float64 // mm of ink and gap, by turns; nil: unbroken
 	Fill   Fill      // of a closed shape
+	Accent bool      // in the one colour beside black
 }
 
 // Anchor says which point of a text stands at its place.
@@ -67,6 +69,7 @@ type Text struct {
 	Bold   bool
 	Turn   float64 // degrees anticlockwise about At
 	Runs   []Run
+	Accent bool // in the one colour beside black
 }
 
 // Run is a stretch of a text: either words, or a fraction to be set as one.

@@ -129,8 +129,9 @@ func (p *picture) leather() {
 			p.k.keep(pts, true)
 		}
 	}
-	for _, f := range p.hide.Flaws() {
+	for i, f := range p.hide.Flaws() {
 		rings, ringed := p.flaw(outline, f)
+		found := p.found(i)
 		p.flaws = append(p.flaws, append(slices.Clone(rings), ringed...))
 		fill := Solid
 		if !p.refusedByAll(f) {
@@ -141,11 +142,11 @@ func (p *picture) leather() {
 			if f.Face == hide.Flesh {
 				weight = 0
 			}
-			p.k.polygon(weight, fill, ring...)
+			p.k.shape(Shape{Points: ring, Closed: true, Weight: weight, Fill: fill, Accent: found})
 			p.k.avoid(ring)
 		}
 		for _, ring := range ringed {
-			p.k.shape(Shape{Points: ring, Closed: true, Weight: light, Dash: []float64{0.9, 0.6}})
+			p.k.shape(Shape{Points: ring, Closed: true, Weight: light, Dash: []float64{0.9, 0.6}, Accent: found})
 			p.k.avoid(ring)
 		}
 	}
@@ -203,6 +204,7 @@ func (p *picture) cuts() {
 			p.piece(piece)
 		}
 	}
+	p.past()
 	for _, piece := range p.loose {
 		p.piece(piece)
 	}
@@ -212,19 +214,19 @@ func (p *picture) cuts() {
 		}
 		for _, k := range b.blocks {
 			for _, s := range k.strips {
-				p.outline(light, p.reach(k), across(s))
+				p.outline(p.quiet(s.Cut, light), p.reach(k), across(s))
 			}
 		}
 	}
 	for _, b := range p.lay.bands {
 		for _, k := range b.blocks {
 			if !b.plain {
-				p.outline(cut, p.reach(k), plane.Span{Lo: b.from, Hi: b.far()})
+				p.outline(p.quiet(b.apart, cut), p.reach(k), plane.Span{Lo: b.from, Hi: b.far()})
 			}
 		}
 	}
 	for _, b := range p.lay.bands {
-		p.bands = append(p.bands, p.outline(rip, p.ends(), plane.Span{Lo: b.from, Hi: b.far()}))
+		p.bands = append(p.bands, p.outline(p.quiet(b.cut, rip), p.ends(), plane.Span{Lo: b.from, Hi: b.far()}))
 	}
 	for _, r := range p.lay.cuts.Remnants {
 		pts := p.onPage(r)
@@ -284,7 +286,11 @@ func (p *picture) onLeather(outline []orb.Point) [][]orb.Point {
 
 func (p *picture) piece(piece nest.Piece) {
 	pts := p.onPage(piece.Outline)
-	p.k.polygon(finer(part, p.low), None, pts...)
+	weight := finer(part, p.low)
+	if piece.New {
+		weight = max(weight, light)
+	}
+	p.k.shape(Shape{Points: pts, Closed: true, Weight: weight, Accent: piece.New})
 	p.k.keep(pts, true)
 	if p.job.Uses[piece.Use].Name == "load" && piece.Part == "main" {
 		p.k.buckleEnd(orb.MultiPoint(pts).Bound())

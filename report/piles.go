@@ -18,21 +18,25 @@ type pile struct {
 type taking struct {
 	first, n int
 	over     float64 // mm, what of the block lies beyond
+	ripped   bool    // already; it is one strip, of which a part is left
 }
 
-// piles are the blocks of bands that are cut up alike, along the bands.
+// piles are the blocks of bands that are cut up alike, along the bands; those of
+// which all is cut are left out.
 func (w *writer) piles(bands []band) []*pile {
 	var left []block // those of one place together
 	for i := range bands[0].blocks {
 		for _, b := range bands {
-			left = append(left, b.blocks[i])
+			if w.left(b.blocks[i]) {
+				left = append(left, b.blocks[i])
+			}
 		}
 	}
 	var out []*pile
 	for len(left) > 0 {
-		p := &pile{band: bands[0]}
+		p := &pile{band: bands[0], blocks: left[:1:1]}
 		var rest []block
-		for _, k := range left {
+		for _, k := range left[1:] {
 			if w.alikeBlocks(left[0], k) {
 				p.blocks = append(p.blocks, k)
 			} else {
@@ -41,12 +45,19 @@ func (w *writer) piles(bands []band) []*pile {
 		}
 		strips := p.blocks[0].strips
 		for i := 0; i < len(strips); {
+			if s := strips[i]; s.Cut {
+				if len(w.pieces[s.N]) > 0 {
+					p.takes = append(p.takes, taking{first: i, n: 1, ripped: true})
+				}
+				i++
+				continue
+			}
 			n := 1
 			for i+n < len(strips) && w.alikeStrips(strips[i+n-1], strips[i+n]) {
 				n++
 			}
 			last := strips[i+n-1]
-			p.takes = append(p.takes, taking{i, n, p.band.far() - last.FromMM - last.WidthMM})
+			p.takes = append(p.takes, taking{first: i, n: n, over: p.band.far() - last.FromMM - last.WidthMM})
 			i += n
 		}
 		out, left = append(out, p), rest
@@ -59,7 +70,7 @@ func (w *writer) piles(bands []band) []*pile {
 func (w *writer) setting(p *pile) float64 {
 	t := p.takes[p.done]
 	width := p.blocks[0].strips[t.first].WidthMM
-	if t.left() || w.byHand(width) {
+	if t.ripped || t.left() || w.byHand(width) {
 		return 0
 	}
 	return width
@@ -129,7 +140,7 @@ func (w *writer) stacks(set float64) {
 func (w *writer) alikeTakes(p, q *pile) bool {
 	t, u := p.takes[p.done], q.takes[q.done]
 	s := p.blocks[0].strips[t.first : t.first+t.n]
-	return slices.EqualFunc(s, q.blocks[0].strips[u.first:u.first+u.n], w.alikeStrips) &&
+	return p == q || slices.EqualFunc(s, q.blocks[0].strips[u.first:u.first+u.n], w.alikeStrips) &&
 		t.left() == u.left() && (t.first == 0) == (u.first == 0) && p.scrap() == q.scrap()
 }
 
@@ -158,6 +169,8 @@ func (w *writer) stack(piles []*pile) {
 	name := strings.Join(named, ", ")
 	again := w.out[len(w.out)-1].Name == name
 	switch {
+	case t.ripped:
+		w.add(Step{Do: words("the rest of the strip ripped last")})
 	case !full:
 		w.rip("", width, take("scrap,", t.n, len(named)))
 	case t.left() && t.first == 0: // as deep as its band
@@ -169,5 +182,6 @@ func (w *writer) stack(piles []*pile) {
 	}
 	made := &w.out[len(w.out)-1]
 	made.Name, made.In, made.Again, made.Scrap = name, true, again, p.scrap()
+	made.New = p.band.new && slices.ContainsFunc(group, func(n int) bool { return anyNew(w.pieces[n]) })
 	w.crossCut(group)
 }

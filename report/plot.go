@@ -39,7 +39,8 @@ type Note struct {
 	Text string
 }
 
-// The layers, in the order in which they are drawn.
+// The layers, in the order in which they are drawn. What has been cut already is all
+// on one, whatever it is, so that nobody cuts it again.
 const (
 	layerOutline = iota
 	layerZones
@@ -49,10 +50,11 @@ const (
 	layerCrossCuts
 	layerPieces
 	layerRemnants
+	layerDone
 	layerText
 )
 
-var layerNames = []string{"OUTLINE", "ZONES", "FLAWS", "STRUCK", "STRIPS", "CROSS-CUTS", "PIECES", "REMNANTS", "TEXT"}
+var layerNames = []string{"OUTLINE", "ZONES", "FLAWS", "STRUCK", "STRIPS", "CROSS-CUTS", "PIECES", "REMNANTS", "DONE", "TEXT"}
 
 // Plotted gives the plot of one hide of a plan.
 func Plotted(j nest.Job, p nest.Plan, hideName string) (Plot, error) {
@@ -114,7 +116,8 @@ func (t *plotter) leather() {
 func (t *plotter) cuts() {
 	t.line(layerStruck, t.lay.cuts.Strike.From, t.lay.cuts.Strike.To)
 	for _, s := range t.lay.cuts.Strips {
-		t.polygon(layerStrips, s.Outline)
+		in := t.blockOf[s.N].band
+		t.polygon(unless(s.Cut || in != nil && in.plain && in.cut, layerStrips), s.Outline)
 	}
 	for _, b := range t.bands {
 		t.blockCuts(b)
@@ -124,8 +127,8 @@ func (t *plotter) cuts() {
 			}
 		}
 	}
-	for _, piece := range t.inOrder() {
-		t.polygon(layerPieces, piece.Outline)
+	for _, piece := range t.all() {
+		t.polygon(unless(piece.Cut, layerPieces), piece.Outline)
 		t.note(piece.Outline, label(piece))
 	}
 	for _, r := range t.lay.cuts.Remnants {
@@ -133,9 +136,17 @@ func (t *plotter) cuts() {
 	}
 }
 
+// unless is the layer of a cut, that of what is done if it has been made.
+func unless(made bool, layer int) int {
+	if made {
+		return layerDone
+	}
+	return layer
+}
+
 // across draws a cross-cut at a place along the struck edge.
-func (t *plotter) across(x float64, y plane.Span) {
-	t.line(layerCrossCuts, t.frame.OutOf(orb.Point{x, y.Lo}), t.frame.OutOf(orb.Point{x, y.Hi}))
+func (t *plotter) across(layer int, x float64, y plane.Span) {
+	t.line(layer, t.frame.OutOf(orb.Point{x, y.Lo}), t.frame.OutOf(orb.Point{x, y.Hi}))
 }
 
 // blockCuts are the cuts of a band into blocks.
@@ -143,13 +154,13 @@ func (t *plotter) blockCuts(b band) {
 	if b.plain {
 		return
 	}
-	at := math.Inf(-1)
+	at, layer := math.Inf(-1), unless(b.apart, layerCrossCuts)
 	for _, k := range b.blocks {
 		if !k.open && !near(k.from, at) {
-			t.across(k.from, plane.Span{Lo: b.from, Hi: b.far()})
+			t.across(layer, k.from, plane.Span{Lo: b.from, Hi: b.far()})
 		}
 		if at = k.to; !k.last {
-			t.across(k.to, plane.Span{Lo: b.from, Hi: b.far()})
+			t.across(layer, k.to, plane.Span{Lo: b.from, Hi: b.far()})
 		}
 	}
 }
@@ -158,14 +169,14 @@ func (t *plotter) blockCuts(b band) {
 func (t *plotter) pieceCuts(s nest.Strip) {
 	at := t.cutFrom(s.N)
 	if t.squared[s.N] && len(t.pieces[s.N]) > 0 {
-		t.across(at, across(s))
+		t.across(layerCrossCuts, at, across(s))
 	}
 	for _, p := range t.pieces[s.N] {
 		if p.FromMM > at+sameMark {
-			t.across(p.FromMM, across(s))
+			t.across(layerCrossCuts, p.FromMM, across(s))
 		}
 		if at = p.ToMM; !t.toEnd(p) {
-			t.across(at, across(s))
+			t.across(layerCrossCuts, at, across(s))
 		}
 	}
 }

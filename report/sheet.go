@@ -413,9 +413,11 @@ func (s *sheet) totals() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return strings.Join([]string{
-		s.sets(), count(s.count(), "piece"), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used),
-	}, " · "), nil
+	totals := []string{s.sets(), s.pieceCount(), count(len(s.cuts.Strips), "strip"), s.work(), fmt.Sprintf("%.0f %% of the leather used", 100*used)}
+	if s.changed() {
+		totals = append(totals, "changed: in red, with a star")
+	}
+	return strings.Join(totals, " · "), nil
 }
 
 // proof is what is known of better lays.
@@ -450,6 +452,14 @@ func Proof(r nest.Result) string {
 	default:
 		return fmt.Sprintf("this lay is worth %.2f; nothing is proven of better ones", r.Value)
 	}
+}
+
+// pieceCount says how many pieces the hide gives, and how many of them are cut.
+func (s *sheet) pieceCount() string {
+	if n := s.cut(); n > 0 {
+		return fmt.Sprintf("%s, %d of them cut", count(s.count(), "piece"), n)
+	}
+	return count(s.count(), "piece")
 }
 
 // sets says how many sets the plan completes.

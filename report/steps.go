@@ -30,6 +30,7 @@ type Step struct {
 	Cuts   []Cut // marks to cut at, in order; may be empty
 	With   bool  // belongs to the step before it: the two are not parted
 	Note   bool  // to be known, not to be done
+	New    bool  // otherwise than in the plan before
 }
 
 // Cut is one mark of a cross-cut and what comes off there. The mark is counted
@@ -37,7 +38,8 @@ type Step struct {
 type Cut struct {
 	At  []Run   // "rest": what the cut before leaves, or "all" of a block
 	MM  float64 // the mark; left of a line below 0; NaN where there is none
-	Off string  // "A12·3 main", "scrap", "block 7a"
+	Off string  // "A12·3 main", "scrap", "block 7a"; a star at its end: not so in the plan before
+	New bool
 }
 
 // String is the step in plain letters.
@@ -114,9 +116,10 @@ type writer struct {
 	lying  []*pile      // blocks cut apart and not ripped to the end
 }
 
-// stage is what is ripped off the hide next: bands alike, or a strip of waste.
+// stage is what is ripped off the hide next: bands alike, or a strip of waste. A band
+// that is off already is a stage, too, as long as something is to be cut from it.
 type stage struct {
-	width float64 // mm, of each
+	width float64 // mm, of each; 0: nothing is ripped off
 	far   float64 // mm, of the last, from the struck edge
 	bands []band  // none: waste
 	piles []*pile // that the bands are cut into
@@ -124,8 +127,18 @@ type stage struct {
 
 func (l *lay) steps() []Step { return l.written().out }
 
-// inOrder are the pieces of the hide as they come off.
+// inOrder are the pieces of the hide that get a name in the course of the work: those
+// that come off, in that order, after those that are off and are named anew.
 func (l *lay) inOrder() []nest.Piece { return l.written().got }
+
+// all are the pieces of the hide, those that are cut before the others.
+func (l *lay) all() []nest.Piece {
+	var out []nest.Piece
+	for _, s := range l.cuts.Strips {
+		out = append(out, l.done[s.N]...)
+	}
+	return append(out, slices.DeleteFunc(l.inOrder(), func(p nest.Piece) bool { return p.Cut })...)
+}
 
 func (l *lay) written() *writer {
 	w := &writer{lay: l}
@@ -145,6 +158,7 @@ func (l *lay) written() *writer {
 	}
 	w.squares()
 	w.knife()
+	w.putBy()
 	w.putAway()
 	return w
 }
@@ -154,17 +168,23 @@ func (w *writer) stages() []stage {
 	var out []stage
 	at := 0.0 // how far out the hide is ripped
 	for i := 0; i < len(w.bands); {
-		if waste := w.bands[i].from - at; waste > sameMark && !w.bands[i].loose {
-			out = append(out, stage{width: waste, far: w.bands[i].from})
+		first := w.bands[i]
+		if waste := first.from - at; waste > sameMark && !first.loose && !first.cut {
+			out = append(out, stage{width: waste, far: first.from})
 		}
 		n := w.alikeBands(i)
-		s := stage{width: w.bands[i].depth, far: w.bands[i+n-1].far(), bands: w.bands[i : i+n]}
-		if first := s.bands[0]; len(first.blocks) > 0 && !first.plain {
+		s := stage{width: first.depth, far: w.bands[i+n-1].far(), bands: w.bands[i : i+n]}
+		if first.cut {
+			s.width = 0
+		}
+		if len(first.blocks) > 0 && !first.plain {
 			s.piles = w.piles(s.bands)
 		}
-		out = append(out, s)
+		if !first.cut || slices.ContainsFunc(first.blocks, w.left) {
+			out = append(out, s)
+		}
 		i += n
-		at = max(at, w.bands[i-1].far())
+		at = max(at, s.far)
 	}
 	return out
 }
@@ -178,6 +198,8 @@ func (w *writer) ripOff(s stage) {
 		w.rip("", s.width, "scrap")
 	case len(s.bands[0].blocks) == 0:
 		w.rip(s.bands[0].name(), s.width, "scrap")
+	case s.bands[0].apart:
+		w.lying = append(w.lying, s.piles...)
 	case s.bands[0].plain:
 		w.plain(s.bands)
 	default:
@@ -190,6 +212,9 @@ func (w *writer) add(s Step) { w.out = append(w.out, s) }
 
 // strike writes the first two cuts, from which all the others are measured.
 func (w *writer) strike() {
+	if w.begun() {
+		w.soFar()
+	}
 	s := w.cuts.Strike
 	fig := func(mm float64) []Run { return figure(w.rule, math.Abs(mm)) }
 	u := " " + unitShort(w.rule)
@@ -202,6 +227,7 @@ func (w *writer) strike() {
 	}
 	a, b := w.hide.Frame().Into(s.From), w.hide.Frame().Into(s.To)
 	switch {
+	case w.begun():
 	case s.AngleDeg != 0 && math.Abs(a[1]-b[1]) > sameMark:
 		w.add(Step{Do: join(words("strike the edge "), fig(a[1]), words(u+" from "+edge+" at the squared end, "), fig(b[1]),
 			words(u+" at "), fig(b[0]-a[0]), words(u+" along"))})
@@ -213,7 +239,14 @@ func (w *writer) strike() {
 	for _, line := range w.lines {
 		at := w.tape(line.at)
 		do := words("before any rip, chalk " + line.name + " square across the hide ")
-		if line.cut {
+		switch {
+		case line.cut && line.there:
+			continue
+		case line.there:
+			do = words(line.name + " is chalked ")
+		case w.begun():
+			do = words("before the next rip, chalk " + line.name + " square across the hide ")
+		case line.cut:
 			do = words("square the end ")
 		}
 		switch {
@@ -224,7 +257,7 @@ func (w *writer) strike() {
 		default:
 			do = join(do, fig(at), words(u+" from "+end))
 		}
-		w.add(Step{Do: do})
+		w.add(Step{Do: do, Note: line.there})
 	}
 	w.struck = len(w.out)
 }
@@ -260,8 +293,18 @@ func (w *writer) plain(bands []band) {
 	for _, b := range bands {
 		strips = append(strips, b.blocks[0].strips[0].N)
 	}
-	w.rip(bandNames(bands), bands[0].depth, take("take", len(strips), 1))
+	w.off(bands, take("take", len(strips), 1))
 	w.crossCut(strips)
+}
+
+// off writes the ripping off of bands, or that it has been done.
+func (w *writer) off(bands []band, do string) {
+	if bands[0].cut {
+		w.add(Step{Name: bandNames(bands), Do: words(do + ", ripped off already"), New: bands[0].new})
+		return
+	}
+	w.rip(bandNames(bands), bands[0].depth, do)
+	w.out[len(w.out)-1].New = bands[0].new
 }
 
 func bandNames(bands []band) string {
@@ -288,7 +331,7 @@ func take(do string, n, each int) string {
 func (w *writer) alikeBands(i int) int {
 	n := 1
 	for ; i+n < len(w.bands); n++ {
-		if a, b := w.bands[i+n-1], w.bands[i+n]; b.loose || len(a.blocks) == 0 || len(a.blocks) != len(b.blocks) || a.plain != b.plain ||
+		if a, b := w.bands[i+n-1], w.bands[i+n]; b.loose || a.cut || b.cut || a.new != b.new || len(a.blocks) == 0 || len(a.blocks) != len(b.blocks) || a.plain != b.plain ||
 			!near(a.far(), b.from) || !near(a.depth, b.depth) || w.lines[a.line] != w.lines[b.line] ||
 			!w.alikeMarks(a, b) || !slices.EqualFunc(a.blocks, b.blocks, w.alikeBlocks) {
 			break
@@ -327,7 +370,14 @@ func near(a, b float64) bool { return math.Abs(a-b) < sameMark }
 // block, at that of the hide, or where its first piece begins.
 func (l *lay) cutFrom(n int) float64 {
 	in := l.blockOf[n]
+	done := l.cutOff(n)
 	switch {
+	case len(done) > 0: // it begins where the last of them was cut off
+		at := 0.0
+		for _, p := range done {
+			at = max(at, p.ToMM)
+		}
+		return at
 	case !l.squared[n]:
 		return in.block.from
 	case l.line(n).cut || len(l.pieces[n]) == 0:
@@ -406,7 +456,7 @@ func (w *writer) crossCut(group []int) {
 			mark, mm = words([]string{"all", "rest"}[min(len(cuts), 1)]), math.NaN()
 		}
 		w.got = append(w.got, off...)
-		cuts = append(cuts, Cut{At: mark, MM: mm, Off: labels(off) + w.trim(p)})
+		cuts = append(cuts, Cut{At: mark, MM: mm, Off: labels(off) + w.trim(p), New: anyNew(off)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -450,7 +500,19 @@ func labels(pieces []nest.Piece) string {
 		}
 		out += order + "·" + numbers(sets)
 	}
-	return out + " " + pieces[0].Part
+	out += " " + pieces[0].Part
+	if anyNew(pieces) {
+		out += star
+	}
+	return out
+}
+
+// star is set behind what lies otherwise than in the plan before, so that a
+// print in black tells it, too.
+const star = "*"
+
+func anyNew(pieces []nest.Piece) bool {
+	return slices.ContainsFunc(pieces, func(p nest.Piece) bool { return p.New })
 }
 
 // knife writes the pieces that no strip holds.

@@ -40,26 +40,39 @@ func millimetres(mm float64) string {
 	return strconv.FormatFloat(math.Round(mm*1000)/1000+0, 'f', -1, 64)
 }
 
-// PieceTable lists the pieces of some hides of a plan, in the order in which they are
-// cut. From and to are marks along the strip, from the squared end of the hide.
+// PieceTable lists the pieces of some hides of a plan: those that are cut already, then
+// the others in the order in which they are cut. From and to are marks along the
+// strip, from the squared end of the hide.
 func PieceTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Table, error) {
 	t := Table{Columns: append(text("hide", "strip", "order", "set", "part", "use", "leather", "length", "width"),
-		Column{"length_mm", true}, Column{"width_mm", true}, Column{"from_mm", true}, Column{"to_mm", true})}
+		Column{"length_mm", true}, Column{"width_mm", true}, Column{"from_mm", true}, Column{"to_mm", true}, Column{"state", false})}
 	t.Columns[3].Number = true
 	for _, name := range hides {
 		l, err := readLay(j, p, name, rule)
 		if err != nil {
 			return Table{}, err
 		}
-		for _, piece := range l.inOrder() {
+		for _, piece := range l.all() {
 			length, width := l.size(piece)
 			t.Rows = append(t.Rows, []string{
 				name, l.where(piece), piece.Order, strconv.Itoa(piece.Set), piece.Part, piece.Use, l.hide.Leather(),
-				rule.Length(length), rule.Length(width), millimetres(length), millimetres(width), millimetres(piece.FromMM), millimetres(piece.ToMM),
+				rule.Length(length), rule.Length(width), millimetres(length), millimetres(width), millimetres(piece.FromMM), millimetres(piece.ToMM), state(piece),
 			})
 		}
 	}
 	return t, nil
+}
+
+// state is what a relay says of a piece.
+func state(p nest.Piece) string {
+	var out []string
+	if p.Cut {
+		out = append(out, "cut")
+	}
+	if p.New {
+		out = append(out, "new")
+	}
+	return strings.Join(out, ", ")
 }
 
 // CutTable lists the steps of the cutting lists of some hides, a row for each

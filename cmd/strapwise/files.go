@@ -27,18 +27,28 @@ func replace(ctx context.Context, dir string, files []safe.File, old func() []st
 		return nil, err
 	}
 	defer f.Close()
+	if old == nil {
+		old = func() []string { return nil }
+	}
+	return pathsIn(dir, files), f.Replace(instead(files, old()))
+}
+
+// instead are files to be written, and those to be taken away that they do not replace.
+func instead(files []safe.File, old []string) []safe.File {
+	for _, name := range old {
+		if !slices.ContainsFunc(files, func(f safe.File) bool { return f.Name == name }) {
+			files = append(files, safe.File{Name: name, Gone: true})
+		}
+	}
+	return files
+}
+
+func pathsIn(dir string, files []safe.File) []string {
 	paths := []string{}
 	for _, file := range files {
 		paths = append(paths, filepath.Join(dir, file.Name))
 	}
-	if old != nil {
-		for _, name := range old() {
-			if !slices.ContainsFunc(files, func(f safe.File) bool { return f.Name == name }) {
-				files = append(files, safe.File{Name: name, Gone: true})
-			}
-		}
-	}
-	return paths, f.Replace(files)
+	return paths
 }
 
 // planFile is the name of a plan in its folder.

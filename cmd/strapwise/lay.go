@@ -8,12 +8,14 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"strapwise/hide"
 	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/rack"
@@ -86,14 +88,16 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return &usage{"--hide: " + err.Error(), "strapwise rack list shows the rack"}
 	}
-	if f.by != "" {
-		if job.By, err = time.Parse(time.DateOnly, f.by); err != nil {
-			return &usage{fmt.Sprintf("--by: found %q, expected a date", f.by), "write 2027-03-01"}
-		}
+	if job.By, err = byDate(f.by); err != nil {
+		return err
 	}
 	options, err := sheetOptions(w, f.paper)
 	if err != nil {
 		return err
+	}
+	dir := u.plansDir(f.out)
+	if begun(w, dir) {
+		return inUse(dir)
 	}
 	u.notes(w)
 	u.unstruck(ctx, w)
@@ -116,7 +120,6 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		}
 		return &shortfall{"no set can be made from this rack; nothing was written", "the reasons stand in the report above"}
 	}
-	dir := u.plansDir(f.out)
 	files, err := write(context.WithoutCancel(ctx), dir, job, plan, report, options)
 	if err != nil {
 		return err
@@ -146,6 +149,18 @@ func (u *ui) unstruck(ctx context.Context, w *workshop.Workshop) {
 	if len(sets) > 0 {
 		u.note("note: made by the record, and not struck from orders.csv, so that they are laid again: %s", strings.Join(sets, ", "))
 	}
+}
+
+// byDate reads the date of --by, if it is given.
+func byDate(text string) (time.Time, error) {
+	if text == "" {
+		return time.Time{}, nil
+	}
+	by, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return by, &usage{fmt.Sprintf("--by: found %q, expected a date", text), "write 2027-03-01"}
+	}
+	return by, nil
 }
 
 // someEffort refuses a search of no time or no steps.
@@ -188,17 +203,31 @@ func checked(job nest.Job, plan nest.Plan) (nest.Plan, error) {
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}
 	if faults := nest.Check(job, plan); len(faults) > 0 {
-		return nest.Plan{}, &shortfall{
-			fmt.Sprintf("the plan fails its own check and breaks %s; first: %s", source.Count(broken(faults), "rule"), faults[0]),
-			"nothing was written; this is a fault of strapwise, please report it with the workshop's files",
-		}
+		return nest.Plan{}, failed(faults)
 	}
 	return plan, nil
+}
+
+// failed says that a plan just made breaks rules.
+func failed(faults []nest.Violation) error {
+	return &shortfall{
+		fmt.Sprintf("the plan fails its own check and breaks %s; first: %s", source.Count(broken(faults), "rule"), faults[0]),
+		"nothing was written; this is a fault of strapwise, please report it with the workshop's files",
+	}
 }
 
 // write puts the plan, its sheets and the yield report into the folder, and
 // takes away the sheets of the plan that was there before.
 func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
+	files, err := planFiles(job, plan, report, o)
+	if err != nil {
+		return nil, err
+	}
+	return replace(ctx, dir, files, func() []string { return oldSheets(dir) })
+}
+
+// planFiles are a plan, its yield report and its sheets.
+func planFiles(job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]safe.File, error) {
 	figures, err := json.MarshalIndent(report, "", "  ")
 	if err != nil {
 		return nil, err
@@ -217,18 +246,42 @@ func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report
 			files = append(files, safe.File{Name: sheetFile(h.Hide, i), Data: page})
 		}
 	}
-	return replace(ctx, dir, files, func() []string { return oldSheets(dir) })
+	return files, nil
+}
+
+// begun reports whether hides on the rack are being cut by the plan in a folder: it is
+// the only record of that.
+func begun(w *workshop.Workshop, dir string) bool {
+	plan, known := planIn(dir)
+	return known && slices.ContainsFunc(plan.Hides, func(l nest.HideLay) bool {
+		return slices.ContainsFunc(w.Hides, func(h *hide.Hide) bool { return h.Name() == l.Hide }) &&
+			slices.ContainsFunc(l.Bands, func(b nest.Band) bool { return b.Cut })
+	})
+}
+
+// inUse says that the plan in a folder is not to be replaced by another.
+func inUse(dir string) error {
+	return &shortfall{
+		filepath.Join(dir, planFile) + " is being cut, and says what is cut; nothing was written",
+		"strapwise relay lays the rest of it again; when all is cut, strapwise rack put-away; to begin anew, move it away, or give another --out",
+	}
+}
+
+// planIn is the plan in a folder, if there is one that can be read.
+func planIn(dir string) (nest.Plan, bool) {
+	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
+	if err != nil {
+		return nest.Plan{}, false
+	}
+	plan, err := nest.DecodePlan(planFile, data)
+	return plan, err == nil
 }
 
 // oldSheets are what has been drawn in a folder of its plan: it would mislead beside
 // another plan. Other files are none of our business.
 func oldSheets(dir string) []string {
-	data, err := source.ReadFile(filepath.Join(dir, planFile), planFile, nest.MaxPlanBytes)
-	if err != nil {
-		return nil
-	}
-	plan, err := nest.DecodePlan(planFile, data)
-	if err != nil {
+	plan, known := planIn(dir)
+	if !known {
 		return nil
 	}
 	entries, err := os.ReadDir(dir)

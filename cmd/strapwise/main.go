@@ -92,6 +92,7 @@ book) and hides/NAME.toml (the leather on the rack). Lengths are written as at
 the bench: 1 3/8in, 35mm, 2ft 6in.`,
 		Example: `  strapwise pieces          what to cut for the orders
   strapwise lay             lay them out on the leather, and draw the cutting sheets
+  strapwise relay           lay again around what has been cut and found
   strapwise tally           how many sets of one article each hide gives
   strapwise rack list       the leather on the rack
   strapwise rack put-away   when it is cut, put back what is left`,
@@ -104,7 +105,7 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 	root.PersistentFlags().StringVar(&u.workshop, "workshop", ".", "the workshop `folder`")
 	root.PersistentFlags().BoolVar(&u.json, "json", false, "print the result as JSON")
 	root.PersistentFlags().BoolVar(&u.quiet, "quiet", false, "print nothing but results and errors")
-	root.AddCommand(newPieces(u), newLay(u), newTally(u), newCheck(u), newSheet(u), newRack(u))
+	root.AddCommand(newPieces(u), newLay(u), newRelay(u), newTally(u), newCheck(u), newSheet(u), newRack(u))
 	for _, c := range root.Commands() {
 		c.DisableAutoGenTag = true
 	}

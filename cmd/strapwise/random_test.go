@@ -22,7 +22,8 @@ const keepEnv = "STRAPWISE_KEEP"
 
 // TestRandomWorkshops: whatever the shape of the hides, the flaws in them and
 // the rules of the house, a lay is made, it holds, and (of one in five, for
-// time) making it again gives the same bytes.
+// time) making it again gives the same bytes. Then half of each hide is cut, a flaw is
+// met, and the rest is laid again, which holds, too.
 func TestRandomWorkshops(t *testing.T) {
 	root := os.Getenv(keepEnv)
 	if root == "" {
@@ -81,7 +82,41 @@ func layHolds(t *testing.T, dir string, twice bool) int {
 			t.Error("a second lay of the same files is another")
 		}
 	}
+	relayHolds(t, dir, plan)
 	return len(plan.Pieces)
+}
+
+// relayHolds lays a copy of the workshop again when half of each hide is cut.
+func relayHolds(t *testing.T, dir string, plan nest.Plan) {
+	t.Helper()
+	copied := dir + "-relaid"
+	if err := os.CopyFS(copied, os.DirFS(dir)); err != nil {
+		t.Fatal(err)
+	}
+	args := []string{"relay", "--workshop", copied, "--steps", "12", "--time", "1m"}
+	for _, l := range plan.Hides {
+		half := len(l.Bands) / 2
+		if half > 0 {
+			args = append(args, "--cut", fmt.Sprintf("%s: to %d", l.Hide, half))
+		}
+		args = append(args, "--apart", fmt.Sprintf("%s: %d", l.Hide, half+1))
+		args = append(args, "--found", fmt.Sprintf("%s: cut on band %d, 0 to 60 mm", l.Hide, half+1))
+	}
+	if len(plan.Hides) == 0 {
+		return
+	}
+	if said, code := runHere(args...); code != 0 {
+		t.Fatalf("%q: exit %d: %s", args, code, said)
+	}
+	if said, code := runHere("check", "--workshop", copied); code != 0 || strings.Contains(said, "changed") {
+		t.Errorf("check: exit %d: %s", code, said)
+	}
+	for _, l := range plan.Hides {
+		was, now := readFile(t, filepath.Join(dir, "hides", l.Hide+".toml")), readFile(t, filepath.Join(copied, "hides", l.Hide+".toml"))
+		if !bytes.HasPrefix(now, was) || len(now) == len(was) {
+			t.Errorf("%s: found its file otherwise than with a flaw more", l.Hide)
+		}
+	}
 }
 
 // runHere runs the program and returns all that it printed and its exit code.

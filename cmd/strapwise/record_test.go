@@ -14,13 +14,14 @@ import (
 
 	"strapwise/nest"
 	"strapwise/nest/rack"
+	"strapwise/nest/record"
 )
 
 // sequencesEnv is how many random sequences TestRecord runs; a few seconds' worth
 // if it is not set.
 const sequencesEnv = "STRAPWISE_SEQUENCES"
 
-// TestRecord: whatever is taken in, laid, put away, changed by hand and undone, in
+// TestRecord: whatever is taken in, laid, cut and laid again, put away, changed by hand and undone, in
 // whatever order, the record adds up and is true to the rack after each step; each
 // plan holds; what goes back on the rack is sound leather; and what is undone is as
 // it was.
@@ -58,7 +59,7 @@ func TestRecord(t *testing.T) {
 			t.Errorf("no sequence did %q", s.name)
 		}
 	}
-	for _, what := range []string{"remnants put back", "remnants cut again", "undone to the byte", "sets made"} {
+	for _, what := range []string{"remnants put back", "remnants cut again", "relaid", "relaid hides put away", "undone to the byte", "sets made"} {
 		if all[what] == 0 {
 			t.Errorf("%s: 0 times", what)
 		}
@@ -80,6 +81,7 @@ var steps = []step{
 	{"take in", 3, (*benchman).takeIn},
 	{"put a file on the rack by hand", 1, (*benchman).putFile},
 	{"lay", 6, (*benchman).lay},
+	{"cut, find and relay", 4, (*benchman).relay},
 	{"put all away", 5, func(b *benchman) { b.putAway() }},
 	{"put one hide away", 2, (*benchman).putOneAway},
 	{"undo", 3, (*benchman).undo},
@@ -199,6 +201,46 @@ func (b *benchman) lay() {
 	}
 }
 
+// relay cuts some of a hide of the plan, mostly finds a scar, and lays the rest again;
+// it is refused if the plan is no longer of the leather on the rack.
+func (b *benchman) relay() {
+	plan, some := b.plan()
+	if !some || len(plan.Hides) == 0 {
+		return
+	}
+	l := plan.Hides[b.IntN(len(plan.Hides))]
+	n := 1 + b.IntN(len(l.Bands))
+	args := []string{"relay", "--steps", "2", "--time", "1m", []string{"--cut", "--ripped", "--apart"}[b.IntN(3)], fmt.Sprintf("%s: %d", l.Hide, n)}
+	if b.maybe(0.7) {
+		at := b.IntN(400)
+		args = append(args, "--found", fmt.Sprintf("%s: scar on band %d, %d to %d mm", l.Hide, 1+b.IntN(len(l.Bands)), at, at+10+b.IntN(60)))
+	}
+	before, entries := b.rack(), b.entries()
+	if _, code := b.run([]int{0, 1, 2}, args...); code != 0 {
+		if !maps.Equal(before, b.rack()) {
+			b.t.Fatal("refused, and the rack has changed")
+		}
+		return
+	}
+	b.did["relaid"]++
+	b.run(done, "check")
+	if !maps.Equal(before, b.rack()) { // what was found is known for good
+		b.byHand()
+	}
+	if b.entries() > entries {
+		b.before = append(b.before, nil)
+	}
+}
+
+// entries is how many lines the journal has.
+func (b *benchman) entries() int {
+	data, err := os.ReadFile(filepath.Join(b.dir, record.File))
+	if err != nil && !os.IsNotExist(err) {
+		b.t.Fatal(err)
+	}
+	return strings.Count(string(data), "\n")
+}
+
 // plan is the plan that was laid last, if there is one.
 func (b *benchman) plan() (nest.Plan, bool) {
 	data, err := os.ReadFile(filepath.Join(b.dir, "plans", planFile))
@@ -241,6 +283,9 @@ func (b *benchman) putAway(only ...string) {
 	for _, c := range away.Hides {
 		if strings.Contains(c.Hide, "-r") {
 			b.did["remnants cut again"]++
+		}
+		if plan.Relaid != nil && len(plan.Lay(c.Hide).Bands) > 0 && plan.Lay(c.Hide).Bands[0].Cut {
+			b.did["relaid hides put away"]++
 		}
 		b.sound(plan, c)
 	}

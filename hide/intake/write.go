@@ -36,11 +36,15 @@ func kindsOf(h *hide.Hide) []string {
 // writer sets a hide file, line by line.
 type writer struct {
 	strings.Builder
-	decimals int // of places; -1: as many as they have
+	figures
 }
 
+// written has places to so many decimals; -1: as many as they have.
 func written(h *hide.Hide, note string, decimals int) []byte {
-	w := &writer{decimals: decimals}
+	w := &writer{figures: figures{
+		place: func(mm float64) string { return plain(mm, decimals) },
+		size:  func(mm float64) string { return plain(mm, -1) },
+	}}
 	if note != "" {
 		w.line("# %s", note)
 	}
@@ -49,9 +53,9 @@ func written(h *hide.Hide, note string, decimals int) []byte {
 	w.words("from", h.From())
 	w.day("put_away", h.PutAway())
 	w.line(`units = "mm"`)
-	w.line("outline = %s", w.places(h.Outline().Corners()))
+	w.line("outline = %s", w.points(h.Outline().Corners()))
 	if b := h.Backbone(); len(b) > 0 {
-		w.line("backbone = %s", w.places(b))
+		w.line("backbone = %s", w.points(b))
 	}
 	if h.Trim() > 0 {
 		w.line("trim = %s", plain(h.Trim(), -1))
@@ -69,12 +73,15 @@ func written(h *hide.Hide, note string, decimals int) []byte {
 	w.words("supplier", h.Supplier())
 	w.words("grade", h.Grade())
 	for _, f := range h.Flaws() {
-		w.flaw(f)
+		w.line("\n[[flaws]]")
+		for _, l := range flawLines(f, w.figures) {
+			w.line("%s", l)
+		}
 	}
 	for _, z := range h.Zones() {
 		w.line("\n[[zones]]")
 		w.line("quality = %q", z.Quality)
-		w.line("area = %s", w.places(z.Area.Corners()))
+		w.line("area = %s", w.points(z.Area.Corners()))
 		if z.Turned {
 			w.line(`grain = "%sdeg"`, plain(z.Grain.Degrees(), 9))
 		}
@@ -104,38 +111,38 @@ func (w *writer) substance(readings []hide.Reading) {
 	default:
 		w.line("substance = [")
 		for _, r := range readings {
-			w.line("  [%s, %s, %s],", plain(r.At[0], w.decimals), plain(r.At[1], w.decimals), plain(r.MM, -1))
+			w.line("  [%s, %s, %s],", w.place(r.At[0]), w.place(r.At[1]), w.size(r.MM))
 		}
 		w.line("]")
 	}
 }
 
-func (w *writer) flaw(f hide.Flaw) {
-	w.line("\n[[flaws]]")
-	w.line("kind = %s", strconv.Quote(f.Kind))
+// figures write places and sizes, given in millimetres.
+type figures struct{ place, size func(mm float64) string }
+
+// flawLines are what a hide file says of a flaw.
+func flawLines(f hide.Flaw, n figures) []string {
+	out := []string{"kind = " + strconv.Quote(f.Kind)}
 	if f.Face == hide.Flesh {
-		w.line(`face = "flesh"`)
+		out = append(out, `face = "flesh"`)
 	}
 	switch {
 	case f.Spot != nil:
-		w.line("at = %s", w.place(f.Spot.At))
-		w.line("size = %s", plain(f.Spot.Diameter, -1))
+		out = append(out, "at = "+n.point(f.Spot.At), "size = "+n.size(f.Spot.Diameter))
 	case f.Stroke != nil:
-		w.line("line = %s", w.places(f.Stroke.Line))
-		w.line("width = %s", plain(f.Stroke.Width, -1))
+		out = append(out, "line = "+n.points(f.Stroke.Line), "width = "+n.size(f.Stroke.Width))
 	case f.Patch != nil:
-		w.line("area = %s", w.places(f.Patch.Corners()))
+		out = append(out, "area = "+n.points(f.Patch.Corners()))
 	}
+	return out
 }
 
-func (w *writer) place(p orb.Point) string {
-	return fmt.Sprintf("[%s, %s]", plain(p[0], w.decimals), plain(p[1], w.decimals))
-}
+func (n figures) point(p orb.Point) string { return "[" + n.place(p[0]) + ", " + n.place(p[1]) + "]" }
 
-func (w *writer) places(ps []orb.Point) string {
+func (n figures) points(ps []orb.Point) string {
 	var out []string
 	for _, p := range ps {
-		out = append(out, w.place(p))
+		out = append(out, n.point(p))
 	}
 	return "[" + strings.Join(out, ", ") + "]"
 }

@@ -12,6 +12,7 @@ import (
 var truths = []string{
 	nest.RuleFormat, nest.RuleHide, nest.RuleShape, nest.RuleOutline, nest.RuleOverlap, nest.RuleInStrip,
 	nest.RuleStrike, nest.RuleStrip, nest.RuleApart, nest.RuleNumbers, nest.RuleBands, nest.RuleBlocks, nest.RuleStack, nest.RuleRemnant,
+	nest.RuleCut,
 }
 
 // untrue gives what keeps a plan from being what was cut of some hides, which are
@@ -24,6 +25,9 @@ func (r *Rack) untrue(plan nest.Plan, names []string) []nest.Violation {
 	}
 	alone := plan
 	alone.Hides, alone.Pieces = nil, nil
+	elsewhere := func(p nest.Piece) bool { return !on(p.Hide) }
+	alone.Spare = slices.DeleteFunc(slices.Clone(plan.Spare), elsewhere)
+	alone.Spoilt = slices.DeleteFunc(slices.Clone(plan.Spoilt), elsewhere)
 	for _, l := range plan.Hides {
 		if on(l.Hide) {
 			alone.Hides = append(alone.Hides, l)

@@ -205,7 +205,7 @@ func (c *cutting) parts(h *hide.Hide) (parts, error) {
 	type key struct{ order, part string }
 	at, sets := map[key]int{}, map[key][]int{}
 	var keys []key // in the order of the plan
-	for _, p := range c.plan.Pieces {
+	for _, p := range slices.Concat(c.plan.Pieces, c.plan.Spare) { // what is spoilt is scrap
 		if p.Hide != h.Name() {
 			continue
 		}

@@ -84,9 +84,12 @@ type Refusal struct {
 
 func (r *Refusal) Error() string { return r.What }
 
-// commit makes the change: the files, and one more entry of these lines. It returns
-// the entry's number.
-func (r *Rack) commit(on time.Time, lines []record.Line, files []safe.File) (int, error) {
+// commit makes the change: the files, one more entry of these lines, if there are
+// any, and what is to change with it in other folders. It returns the entry's number.
+func (r *Rack) commit(on time.Time, lines []record.Line, files []safe.File, beside ...safe.Part) (int, error) {
+	if len(lines) == 0 {
+		return 0, safe.Together(append([]safe.Part{{In: r.folder, Files: files}}, beside...)...)
+	}
 	j := r.Journal.With(on, lines)
 	if again, err := record.Decode(record.File, j.Text()); err != nil {
 		return 0, err
@@ -96,7 +99,7 @@ func (r *Rack) commit(on time.Time, lines []record.Line, files []safe.File) (int
 		return 0, &Refusal{What: "the record would not add up: " + faults[0].String(), Help: "nothing was replaced; strapwise rack audit tells more"}
 	}
 	files = append(files, safe.File{Name: record.File, Data: j.Text()})
-	return j.Lines()[len(j.Lines())-1].Entry, r.folder.Replace(files)
+	return j.Lines()[len(j.Lines())-1].Entry, safe.Together(append([]safe.Part{{In: r.folder, Files: files}}, beside...)...)
 }
 
 // hide is the hide of that name on the rack, or nil.

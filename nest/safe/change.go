@@ -36,15 +36,55 @@ func beside(name, ending string) string {
 // Replace makes the files what they are to be, all of them or none. Folders that
 // they lie in are made. The error is an *Error, and then all files are as they were,
 // unless it says that the next command will finish the change.
-func (f *Folder) Replace(files []File) error {
-	c, err := f.prepared(files)
-	if err != nil {
-		return unwritten(err)
+func (f *Folder) Replace(files []File) error { return Together(Part{f, files}) }
+
+// Part is what a change of several folders makes of one.
+type Part struct {
+	In    *Folder
+	Files []File
+}
+
+// Together changes several folders as Replace changes one: no error leaves some of
+// the parts made and others not. Only a process that dies between two of them, all
+// written by then, leaves the earlier made and the later as they were.
+func Together(parts ...Part) error {
+	staged := make([]change, len(parts))
+	tidy := func(from int) {
+		for i := from; i < len(staged); i++ {
+			parts[i].In.tidy(staged[i])
+		}
 	}
-	if err := f.stage(c, files); err != nil {
-		f.tidy(c)
-		return unwritten(err)
+	for i, p := range parts {
+		var err error
+		if staged[i], err = p.In.prepared(p.Files); err == nil {
+			err = p.In.stage(staged[i], p.Files)
+		}
+		if err != nil {
+			tidy(0)
+			return unwritten(err)
+		}
 	}
+	for i, p := range parts {
+		wrong := p.In.make(staged[i])
+		if wrong == nil {
+			continue
+		}
+		tidy(i + 1)
+		for j := i - 1; j >= 0; j-- {
+			if e := parts[j].In.unmake(staged[j]); e != nil {
+				return unfinished(e)
+			}
+		}
+		return wrong
+	}
+	for i, p := range parts {
+		p.In.finish(staged[i])
+	}
+	return nil
+}
+
+// make makes a change that is staged, or none of it.
+func (f *Folder) make(c change) error {
 	if err := f.decide(c); err != nil {
 		if e := f.disk.Remove(f.at(changeFile)); e != nil && !errors.Is(e, fs.ErrNotExist) {
 			return unfinished(err)
@@ -53,15 +93,22 @@ func (f *Folder) Replace(files []File) error {
 		return unwritten(err)
 	}
 	if err := f.forth(c); err != nil {
-		c.Back = true
-		if e := f.decide(c); e != nil {
+		if f.unmake(c) != nil {
 			return unfinished(err)
 		}
-		if e := f.back(c); e != nil {
-			return unfinished(err)
-		}
-		f.finish(c)
 		return unwritten(err)
+	}
+	return nil
+}
+
+// unmake puts all back to what it was.
+func (f *Folder) unmake(c change) error {
+	c.Back = true
+	if err := f.decide(c); err != nil {
+		return err
+	}
+	if err := f.back(c); err != nil {
+		return err
 	}
 	f.finish(c)
 	return nil
@@ -91,6 +138,14 @@ func (f *Folder) prepared(files []File) (change, error) {
 	return c, c.sound()
 }
 
+// mode says who may read and write a file: as before, if it was there.
+func mode(path string) fs.FileMode {
+	if info, err := os.Stat(path); err == nil {
+		return info.Mode().Perm()
+	}
+	return newMode
+}
+
 // sumOf is the SHA-256 of a file, empty if there is none.
 func sumOf(path string) string {
 	data, err := os.ReadFile(path)
@@ -115,7 +170,7 @@ func (f *Folder) stage(c change, files []File) error {
 	}
 	for _, p := range c.Files {
 		if p.SHA256 != "" {
-			if err := f.disk.Write(f.at(beside(p.Name, newEnding)), data[p.Name]); err != nil {
+			if err := f.disk.Write(f.at(beside(p.Name, newEnding)), data[p.Name], mode(f.at(p.Name))); err != nil {
 				return fmt.Errorf("%s cannot be written: %s", f.at(p.Name), source.Cause(err))
 			}
 		}

@@ -2,6 +2,7 @@ package safe
 
 import (
 	"context"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -12,12 +13,15 @@ import (
 // SyncFolder have been called for is on it.
 type Disk interface {
 	MkdirAll(dir string) error
-	Write(path string, data []byte) error // a new file, complete, or in place of one of that name
-	Link(path, other string) error        // gives a file another name as well
-	Rename(from, to string) error         // in one step, in place of one of that name
+	Write(path string, data []byte, mode fs.FileMode) error // a new file, complete, or in place of one of that name
+	Link(path, other string) error                          // gives a file another name as well
+	Rename(from, to string) error                           // in one step, in place of one of that name
 	Remove(path string) error
 	SyncFolder(dir string) error // the names in it
 }
+
+// newMode is that of a new file: others may read it, as far as the user lets them.
+const newMode = 0o644
 
 type diskKey struct{}
 
@@ -47,12 +51,15 @@ func (s System) MkdirAll(dir string) error {
 }
 
 // Write writes a file through to the disk.
-func (System) Write(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+func (System) Write(path string, data []byte, mode fs.FileMode) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, newMode)
 	if err != nil {
 		return err
 	}
-	if _, err = f.Write(data); err == nil {
+	if _, err = f.Write(data); err == nil && mode != newMode {
+		err = f.Chmod(mode)
+	}
+	if err == nil {
 		err = f.Sync()
 	}
 	if e := f.Close(); err == nil {
@@ -71,7 +78,7 @@ func (s System) Link(path, other string) error {
 	if err != nil {
 		return err
 	}
-	return s.Write(other, data)
+	return s.Write(other, data, mode(path))
 }
 
 // Rename moves a file within a file system.

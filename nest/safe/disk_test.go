@@ -2,6 +2,7 @@ package safe_test
 
 import (
 	"errors"
+	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -38,13 +39,13 @@ func (d *dying) MkdirAll(dir string) error {
 	return d.System.MkdirAll(dir)
 }
 
-func (d *dying) Write(path string, data []byte) error {
+func (d *dying) Write(path string, data []byte, mode fs.FileMode) error {
 	before := d.dead
 	if d.alive() {
-		return d.System.Write(path, data)
+		return d.System.Write(path, data, mode)
 	}
 	if n := d.rng.IntN(len(data) + 2); !before && n <= len(data) {
-		_ = d.System.Write(path, data[:n])
+		_ = d.System.Write(path, data[:n], mode)
 	}
 	return errDead
 }
@@ -92,12 +93,12 @@ func (d *failing) next() error {
 	return nil
 }
 
-func (d *failing) Write(path string, data []byte) error {
+func (d *failing) Write(path string, data []byte, mode fs.FileMode) error {
 	if err := d.next(); err != nil {
-		_ = d.System.Write(path, data[:len(data)/2])
+		_ = d.System.Write(path, data[:len(data)/2], mode)
 		return &os.PathError{Op: "write", Path: path, Err: err}
 	}
-	return d.System.Write(path, data)
+	return d.System.Write(path, data, mode)
 }
 
 func (d *failing) Link(path, other string) error {
@@ -157,9 +158,9 @@ func content(path string) func() {
 	}
 }
 
-func (d *lossy) Write(path string, data []byte) error {
+func (d *lossy) Write(path string, data []byte, mode fs.FileMode) error {
 	d.remember(path, content(path))
-	return d.dying.Write(path, data)
+	return d.dying.Write(path, data, mode)
 }
 
 func (d *lossy) Link(path, other string) error {

@@ -202,6 +202,80 @@ func TestACallFails(t *testing.T) {
 }
 
 // What is not to be written over is not, and is told.
+// A change of two folders is made or not made in both, whichever call fails. The
+// whole of each is there even if the process dies, at whatever call.
+func TestTogether(t *testing.T) {
+	change := func(d safe.Disk, one, two string) error {
+		ctx := safe.On(context.Background(), d)
+		a, err := safe.Open(ctx, one)
+		if err != nil {
+			return err
+		}
+		defer a.Close()
+		b, err := safe.Open(ctx, two)
+		if err != nil {
+			return err
+		}
+		defer b.Close()
+		return safe.Together(safe.Part{In: a, Files: theChange}, safe.Part{In: b, Files: theChange})
+	}
+	whole := func(dir string) (string, bool) {
+		open(t, dir) // which finishes what was cut short
+		for name, want := range map[string]map[string]string{"before": was, "after": is} {
+			if cmp.Equal(want, filesOf(t, dir)) {
+				return name, true
+			}
+		}
+		return "", false
+	}
+	met := map[string]int{}
+	for at := range 200 {
+		for _, dies := range []bool{false, true} {
+			one, two := folderWith(t, was), folderWith(t, was)
+			var d safe.Disk = &failing{at: at}
+			if dies {
+				d = &dying{at: at, rng: rand.New(rand.NewPCG(uint64(at), 1))}
+			}
+			err := change(d, one, two)
+			a, ok := whole(one)
+			b, ok2 := whole(two)
+			if !ok || !ok2 {
+				t.Fatalf("call %d, dies %v: a folder is neither before nor after: %v", at, dies, err)
+			}
+			if a != b && (!dies || a == "before") {
+				t.Errorf("call %d, dies %v: one is %s and the other %s: %v", at, dies, a, b, err)
+			}
+			if !dies && (err == nil) != (a == "after") {
+				t.Errorf("call %d: %v, and all is %s", at, err, a)
+			}
+			met[a+b]++
+		}
+	}
+	for _, want := range []string{"beforebefore", "afterbefore", "afterafter"} {
+		if met[want] == 0 {
+			t.Errorf("never met %s: %v", want, met)
+		}
+	}
+}
+
+// Who may read a file stays as it was.
+func TestModeStays(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("Windows knows no such modes")
+	}
+	dir := folderWith(t, was)
+	book := filepath.Join(dir, "book")
+	if err := os.Chmod(book, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := replace(safe.System{}, dir); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(book); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("found %v, %v", info.Mode(), err)
+	}
+}
+
 func TestReplaceRefuses(t *testing.T) {
 	for _, c := range []struct {
 		rule string

@@ -68,7 +68,7 @@ func (f *Folder) decide(c change) error {
 		return err
 	}
 	at, written := f.at(changeFile), f.at(changeFile+newEnding)
-	err := f.disk.Write(written, text.Bytes())
+	err := f.disk.Write(written, text.Bytes(), newMode)
 	if err == nil {
 		err = f.disk.Rename(written, at)
 	}

@@ -93,6 +93,9 @@ type seller struct {
 func newBound(p *problem, known *shapes, q question) *bound {
 	b := &bound{p: p, asked: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
 	limits := make([]float64, len(p.kinds), len(p.kinds)+len(q.hides))
+	for k, n := range p.gifts {
+		limits[k] = float64(n)
+	}
 	for _, gi := range q.hides {
 		g := p.grounds[gi]
 		s := &seller{sweep: sweep{p: p, shapes: known, gap: p.leastGap(), toll: q.toll}, g: g, laid: make([]float64, len(p.kinds))}
@@ -165,8 +168,12 @@ func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 		}
 	}
 
-	capped = total
 	sold := map[string]float64{}
+	capped = total
+	for k, n := range p.gifts { // what is cut already is sold, too
+		sold[p.kinds[k].leather] += u[k] * float64(n)
+		total += u[k] * float64(n)
+	}
 	for _, s := range b.hides {
 		sold[s.g.hide.Leather()] += max(0, s.value-s.cost)
 		total += max(0, s.value-s.cost)

@@ -12,6 +12,7 @@ import (
 // first and less and less so (annealing), always from the same seed the same.
 type chain struct {
 	p       *problem
+	number  uint64
 	build   *builder
 	chooser *chooser
 	random  *rand.Rand
@@ -29,7 +30,7 @@ type chain struct {
 
 func newChain(p *problem, known *shapes, seed, number uint64) *chain {
 	s := &chain{
-		p: p, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
+		p: p, number: number, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
 		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)), grounds: p.used(),
 	}
 	s.reprice(nil)
@@ -57,7 +58,10 @@ func (s *chain) first() {
 	const full = 0.9 // of a leather's area: more is rarely laid
 	free := map[string]float64{}
 	for _, g := range p.grounds {
-		free[g.hide.Leather()] += full * g.hide.Area()
+		free[g.hide.Leather()] += full * g.area
+	}
+	for k, n := range p.gifts {
+		free[p.kinds[k].leather] += float64(n) * p.kinds[k].area
 	}
 	want := make([]int, len(p.kinds))
 	for _, i := range s.chooser.order {
@@ -79,7 +83,10 @@ func (s *chain) first() {
 			}
 		}
 	}
-	l := p.emptyLay()
+	l := p.begun.start(p, s.number)
+	for k := range want {
+		want[k] -= l.laid[k]
+	}
 	for _, gi := range p.cheapestFirst() {
 		s.lay(l, gi, s.price, want)
 	}
@@ -88,8 +95,14 @@ func (s *chain) first() {
 
 // lay fills a hide on which nothing lies with what is wanted, which it counts
 // down: from the backbone outward, where that runs through the leather, and
-// then on the other side of it.
+// then on the other side of it. Where bands lie, it fills what is free.
 func (s *chain) lay(l *lay, gi int, price []float64, want []int) {
+	if len(l.bands[gi]) > 0 {
+		for _, w := range s.p.free(l, []int{gi}) {
+			s.build.window(l, gi, w.lo, w.hi, w.near, w.far, price, want)
+		}
+		return
+	}
 	for _, y := range s.p.grounds[gi].sides() {
 		lo, hi, near, far := s.p.between(l, gi, y)
 		s.build.window(l, gi, max(lo, y), hi, near, far, price, want)
@@ -111,6 +124,9 @@ func (p *problem) cheapestFirst() []int {
 		order[i] = i
 	}
 	fresh := func(i int) int {
+		if p.grounds[i].part.loose {
+			return -1
+		}
 		if p.grounds[i].hide.Form() == "remnant" {
 			return 0
 		}
@@ -120,7 +136,7 @@ func (p *problem) cheapestFirst() []int {
 		if d := fresh(a) - fresh(b); d != 0 {
 			return d
 		}
-		return int(math.Copysign(1, p.grounds[a].hide.Area()-p.grounds[b].hide.Area()))
+		return int(math.Copysign(1, p.grounds[a].area-p.grounds[b].area))
 	})
 	return order
 }
@@ -319,7 +335,7 @@ func (s *chain) ruin(l *lay, used []int, price []float64, want []int) {
 // adjoin it. A stretch that is filled already is empty.
 func (p *problem) between(l *lay, gi, y int) (lo, hi int, near, far bool) {
 	g := p.grounds[gi]
-	lo, hi = g.y0, g.y1
+	lo, hi, near = g.y0, g.y1, g.part.ripped()
 	for _, s := range l.bands[gi] {
 		end := s.end()
 		switch {

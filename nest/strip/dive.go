@@ -47,7 +47,7 @@ func (p *problem) free(l *lay, grounds []int) []window {
 	var out []window
 	for _, gi := range grounds {
 		g := p.grounds[gi]
-		at, near := g.y0, false
+		at, near := g.y0, g.part.ripped()
 		for i := range l.bands[gi] {
 			b := &l.bands[gi][i]
 			if b.y > at {
@@ -147,7 +147,7 @@ func (d *dive) solve() (*linear.Program, []column, error) {
 			for k := range p.kinds {
 				want[k] = max(0, p.demand[k]-d.lay.laid[k])
 			}
-			trial := p.emptyLay()
+			trial := &lay{bands: make([][]band, len(p.grounds)), laid: make([]int, len(p.kinds))}
 			d.build.window(trial, win.ground, win.lo, win.hi, win.near, win.far, d.price, want)
 			worth := 0.0
 			for k, n := range trial.laid {

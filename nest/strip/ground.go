@@ -4,15 +4,23 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide"
 	"strapwise/hide/plane"
 	"strapwise/nest"
 )
 
-// ground is a hide as the planner sees it: positions are whole marks from the
-// origin of the hide's frame, y across the backbone, x along it.
+// ground is a hide as the planner sees it, or a part of one whose cutting has
+// begun (left.go): positions are whole marks from the origin of its frame, y
+// across the backbone, x along it. The frame is the hide's; that of a part which
+// is off the hide begins at the near edge of it.
 type ground struct {
 	hide   *hide.Hide
+	part   part
+	frame  plane.Frame
+	off    int // marks from the origin of the hide's frame, across the backbone
+	area   float64
 	mark   float64
 	y0, y1 int // the leather lies between these
 	x0, x1 int // and between these, whole cells
@@ -79,12 +87,20 @@ func spanOf(from, length int, mark float64) plane.Span {
 	return plane.Span{Lo: float64(from) * mark, Hi: float64(from+length) * mark}
 }
 
-func newGround(p *problem, h *hide.Hide) (*ground, error) {
-	frame := h.Frame()
-	g := &ground{hide: h, mark: p.mark, whole: h.Whole(frame)}
+func newGround(p *problem, h *hide.Hide, of part) (*ground, error) {
+	g := &ground{hide: h, part: of, frame: h.Frame(), mark: p.mark, area: h.Area()}
+	if of.loose {
+		g.off = of.y0
+		g.frame = g.frame.Shifted(orb.Point{0, float64(of.y0) * g.mark})
+	}
+	frame := g.frame
+	g.whole = h.Whole(frame)
 	serving := map[string]*hide.Leather{}
 	for _, kinds := range p.byWidth(h.Leather()) {
 		l := lane{width: p.kinds[kinds[0]].width, kinds: kinds}
+		if of.lane > 0 && l.width != of.lane {
+			continue
+		}
 		for _, k := range kinds {
 			kd := p.kinds[k]
 			use := p.useNamed(kd.use)
@@ -125,6 +141,9 @@ func newGround(p *problem, h *hide.Hide) (*ground, error) {
 	g.along = max(1, marks(p.job.Tools.Part, g.mark))
 	g.x0, g.x1 = floorDiv(least, g.along)*g.along, -floorDiv(-greatest, g.along)*g.along
 	g.cells = max(0, (g.x1-g.x0)/g.along)
+	if of.lay != nil {
+		g.narrow()
+	}
 	g.number()
 	for i := range g.lanes {
 		g.lanes[i].strips, g.lanes[i].asked = make([]rip, max(0, g.y1-g.y0+1)), make([]bool, max(0, g.y1-g.y0+1))
@@ -244,7 +263,7 @@ func (g *ground) find(l *lane, c *class, y int) []run {
 // serve the class and that the tools can rip.
 func (g *ground) spans(l *lane, c *class, y int) []plane.Span {
 	band := spanOf(y, l.width, g.mark)
-	spans := c.leather.Runs(band)
+	spans := g.clip(c.leather.Runs(band))
 	if c.grips > 0 && len(spans) > 0 {
 		spans = both(spans, g.gripped(band.Hi, c.grips))
 	}
@@ -255,6 +274,9 @@ func (g *ground) spans(l *lane, c *class, y int) []plane.Span {
 // leather enough lies beyond for it to hold, or none at all, so that there is
 // nothing to rip.
 func (g *ground) gripped(far, grips float64) []plane.Span {
+	if g.part.loose {
+		return g.held(far, grips)
+	}
 	spans := g.whole.Runs(plane.Span{Lo: far, Hi: far + grips})
 	for _, f := range g.flush {
 		if math.Abs(f.y-far) <= hide.Touch {

@@ -12,8 +12,9 @@ type lay struct {
 	laid  []int    // pieces of each kind
 }
 
+// emptyLay has no bands, and no pieces but those that are cut already.
 func (p *problem) emptyLay() *lay {
-	return &lay{bands: make([][]band, len(p.grounds)), laid: make([]int, len(p.kinds))}
+	return &lay{bands: make([][]band, len(p.grounds)), laid: slices.Clone(p.gifts)}
 }
 
 // clone is a copy whose bands may be exchanged, but not written to.
@@ -36,9 +37,13 @@ func (l *lay) worth(p *problem, c *chooser, sets []int) float64 {
 	return worth - p.job.Tools.Effort*float64(l.cuts(p))
 }
 
-// square is the squared end of a hide: where the first of its pieces begins.
-func (l *lay) square(gi int) int {
+// square is the squared end of a hide: where the first of its pieces begins, or
+// where it was made.
+func (l *lay) square(p *problem, gi int) int {
 	square := math.MaxInt
+	if part := p.grounds[gi].part; part.lay != nil {
+		return part.x0
+	}
 	for i := range l.bands[gi] {
 		l.bands[gi][i].cuts(func(c cut) { square = min(square, c.x) })
 	}
@@ -49,7 +54,7 @@ func (l *lay) square(gi int) int {
 func (l *lay) cuts(p *problem) int {
 	n := 0
 	for gi, bands := range l.bands {
-		g, square := p.grounds[gi], l.square(gi)
+		g, square := p.grounds[gi], l.square(p, gi)
 		for i := range bands {
 			b := &bands[i]
 			if i > 0 && b.y != bands[i-1].end() {

@@ -42,6 +42,8 @@ type problem struct {
 	demand  []int // pieces of each kind, were every set made
 	rows    []row
 	grounds []*ground
+	gifts   []int     // pieces of each kind that are cut already
+	begun   *begun    // what is cut already; nil: nothing
 	hurried bool      // some orders come first, so that worth is not money
 	shares  []float64 // by kind: a piece's share, by area, of the worth of a set, at the best
 	unit    float64   // a mean worth of a mm² of the leather asked for
@@ -50,9 +52,12 @@ type problem struct {
 // marks rounds a length up to a whole number of marks.
 func marks(mm, mark float64) int { return int(math.Ceil((mm - nest.SameLength) / mark)) }
 
-// newProblem reads a job.
-func newProblem(job nest.Job) (*problem, error) {
-	p := &problem{job: job, mark: job.Tools.Mark}
+// newProblem reads a job of which nothing is cut yet.
+func newProblem(job nest.Job) (*problem, error) { return newProblemOn(job, nil) }
+
+// newProblemOn reads a job, of which so much is cut already.
+func newProblemOn(job nest.Job, of *begun) (*problem, error) {
+	p := &problem{job: job, mark: job.Tools.Mark, begun: of}
 	p.gap, p.grips = max(1, marks(job.Tools.CutterMin, p.mark)), marks(job.Tools.Grips, p.mark)
 	index := map[kind]int{}
 	worth, area := 0.0, 0.0
@@ -88,12 +93,15 @@ func newProblem(job nest.Job) (*problem, error) {
 		}
 		worth += float64(r.qty) * r.worth
 	}
+	p.gifts = make([]int, len(p.kinds))
 	for _, h := range job.Hides {
-		g, err := newGround(p, h)
-		if err != nil {
-			return nil, err
+		for _, part := range of.parts(h, p.mark) {
+			g, err := newGround(p, h, part)
+			if err != nil {
+				return nil, err
+			}
+			p.grounds = append(p.grounds, g)
 		}
-		p.grounds = append(p.grounds, g)
 	}
 	p.shares = make([]float64, len(p.kinds))
 	for _, r := range p.rows {

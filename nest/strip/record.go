@@ -15,15 +15,46 @@ import (
 func (p *problem) record(l *lay, sets []int, price []float64) nest.Plan {
 	l = p.aligned(p.ranked(p.settled(l.without(p, l.over(p, sets)))))
 
+	made := p.inTurn(sets)
+	queues := p.owners(made)
+	r := recorder{p: p, own: func(at spot) owner {
+		own := queues[at.kind][0]
+		queues[at.kind] = queues[at.kind][1:]
+		return own
+	}}
 	plan := nest.Plan{Format: nest.Format}
-	owners := p.owners(sets)
 	for gi, g := range p.grounds {
 		if len(l.bands[gi]) > 0 {
-			plan.Hides = append(plan.Hides, p.recordHide(g, l.bands[gi], l.square(gi), owners, &plan.Pieces))
+			plan.Hides = append(plan.Hides, r.whole(g, l.bands[gi], l.square(p, gi)))
 		}
 	}
-	plan.Sets, plan.Unplaced = p.account(sets, price)
+	plan.Pieces = r.pieces
+	plan.Sets, plan.Unplaced = p.account(made, price)
 	return plan
+}
+
+// recorder writes lays down.
+type recorder struct {
+	p      *problem
+	own    func(at spot) owner // whose the piece there is
+	pieces []nest.Piece
+}
+
+// spot is where a piece of a kind lies on a hide, in marks of the hide's frame.
+type spot struct {
+	hide       string
+	kind, x, y int
+}
+
+// inTurn gives the sets of each row, as numbers, if so many are made of it.
+func (p *problem) inTurn(sets []int) [][]int {
+	made := make([][]int, len(p.rows))
+	for i, n := range sets {
+		for s := range n {
+			made[i] = append(made[i], p.rows[i].order.FirstSet+s)
+		}
+	}
+	return made
 }
 
 // owner is the set and part that a piece is cut for.
@@ -33,7 +64,7 @@ type owner struct {
 }
 
 // owners queues for each kind the sets that take its pieces, earliest due first.
-func (p *problem) owners(sets []int) [][]owner {
+func (p *problem) owners(made [][]int) [][]owner {
 	rows := make([]int, len(p.rows))
 	for i := range rows {
 		rows[i] = i
@@ -42,11 +73,11 @@ func (p *problem) owners(sets []int) [][]owner {
 	queues := make([][]owner, len(p.kinds))
 	for _, i := range rows {
 		o := p.rows[i].order
-		for n := range sets[i] {
+		for _, set := range made[i] {
 			for _, part := range o.Parts {
 				k := p.kindOf(part)
 				for range part.Count {
-					queues[k] = append(queues[k], owner{o.ID, part.Name, o.FirstSet + n})
+					queues[k] = append(queues[k], owner{o.ID, part.Name, set})
 				}
 			}
 		}
@@ -61,53 +92,72 @@ func (p *problem) kindOf(part nest.Part) int {
 	})
 }
 
-// recordHide writes down the bands of one hide, and appends their pieces.
-func (p *problem) recordHide(g *ground, bands []band, square int, owners [][]owner, pieces *[]nest.Piece) nest.HideLay {
-	frame := g.hide.Frame()
-	mm := func(marks int) float64 { return float64(marks) * p.mark }
-	edge, last := bands[0].y, floorMark(g.whole.Bound().Max[0], p.mark)
+// whole writes down the bands of a hide of which nothing is cut.
+func (r *recorder) whole(g *ground, bands []band, square int) nest.HideLay {
+	mm := func(marks int) float64 { return float64(marks) * r.p.mark }
+	edge, last := bands[0].y, g.last()
 	out := nest.HideLay{
 		Hide: g.hide.Name(),
 		Strike: nest.Strike{
-			From:   frame.OutOf(orb.Point{mm(square), mm(edge)}),
-			To:     frame.OutOf(orb.Point{mm(last), mm(edge)}),
+			From:   g.frame.OutOf(orb.Point{mm(square), mm(edge)}),
+			To:     g.frame.OutOf(orb.Point{mm(last), mm(edge)}),
 			EdgeMM: mm(edge), SquareMM: mm(square),
 		},
 	}
 	for i := range bands {
-		b := &bands[i]
-		made := nest.Band{FromMM: mm(b.y - edge), DepthMM: mm(b.depth)}
-		for _, k := range b.blocks {
-			lo, hi := max(k.lo, square), min(k.hi, last)
-			cut := nest.Block{FromMM: mm(lo - square), ToMM: mm(hi - square)}
-			for _, s := range k.strips {
-				n, width := len(out.Strips)+1, g.lanes[s.lane].width
-				across := plane.Span{Lo: mm(s.y), Hi: mm(s.y + width)}
-				cut.Strips = append(cut.Strips, n)
-				out.Strips = append(out.Strips, nest.Strip{
-					N: n, Outline: frame.Rect(plane.Span{Lo: mm(lo), Hi: mm(hi)}, across), WidthMM: mm(width), FromMM: mm(s.y - edge),
-				})
-				for _, c := range s.cuts {
-					kd := p.kinds[c.kind]
-					own := owners[c.kind][0]
-					owners[c.kind] = owners[c.kind][1:]
-					*pieces = append(*pieces, nest.Piece{
-						Hide: out.Hide, Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
-						Outline: frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
-						FromMM:  mm(c.x - square), ToMM: mm(c.x + kd.length - square),
-					})
-				}
-			}
-			made.Blocks = append(made.Blocks, cut)
-		}
-		out.Bands = append(out.Bands, made)
+		r.band(&out, g, &bands[i], edge, square)
 	}
 	out.Remnants = nest.Remnants(g.hide, out)
 	return out
 }
 
-// account says how much of each order the sets are, and of those not made why.
-func (p *problem) account(sets []int, price []float64) ([]nest.SetCount, []nest.Unplaced) {
+// last is the farthest mark of the hide's leather.
+func (g *ground) last() int { return floorMark(g.whole.Bound().Max[0], g.mark) }
+
+// band writes down a band of a hide that is struck and squared at those marks.
+func (r *recorder) band(out *nest.HideLay, g *ground, b *band, edge, square int) {
+	mm := func(marks int) float64 { return float64(marks) * r.p.mark }
+	made := nest.Band{FromMM: mm(b.y + g.off - edge), DepthMM: mm(b.depth)}
+	for i := range b.blocks {
+		k := &b.blocks[i]
+		lo, hi := max(k.lo, square), min(k.hi, g.last())
+		cut := nest.Block{FromMM: mm(lo - square), ToMM: mm(hi - square)}
+		for j := range k.strips {
+			cut.Strips = append(cut.Strips, r.strip(out, g, &k.strips[j], lo, hi, edge, square))
+		}
+		made.Blocks = append(made.Blocks, cut)
+	}
+	out.Bands = append(out.Bands, made)
+}
+
+// strip writes down a strip of a block from lo to hi, and returns its number.
+func (r *recorder) strip(out *nest.HideLay, g *ground, s *placed, lo, hi, edge, square int) int {
+	mm := func(marks int) float64 { return float64(marks) * r.p.mark }
+	n, width := len(out.Strips)+1, g.lanes[s.lane].width
+	out.Strips = append(out.Strips, nest.Strip{
+		N: n, Outline: g.frame.Rect(plane.Span{Lo: mm(lo), Hi: mm(hi)}, plane.Span{Lo: mm(s.y), Hi: mm(s.y + width)}), WidthMM: mm(width), FromMM: mm(s.y + g.off - edge),
+	})
+	r.cuts(g, s, n, square)
+	return n
+}
+
+// cuts writes down the pieces of a strip.
+func (r *recorder) cuts(g *ground, s *placed, n, square int) {
+	mm := func(marks int) float64 { return float64(marks) * r.p.mark }
+	across := plane.Span{Lo: mm(s.y), Hi: mm(s.y + g.lanes[s.lane].width)}
+	for _, c := range s.cuts {
+		kd := r.p.kinds[c.kind]
+		own := r.own(spot{g.hide.Name(), c.kind, c.x, s.y + g.off})
+		r.pieces = append(r.pieces, nest.Piece{
+			Hide: g.hide.Name(), Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
+			Outline: g.frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
+			FromMM:  mm(c.x - square), ToMM: mm(c.x + kd.length - square),
+		})
+	}
+}
+
+// account says how much of each order the sets made are, and of the others why.
+func (p *problem) account(made [][]int, price []float64) ([]nest.SetCount, []nest.Unplaced) {
 	var counts []nest.SetCount
 	var missing []nest.Unplaced
 	at := map[string]int{}
@@ -120,13 +170,15 @@ func (p *problem) account(sets []int, price []float64) ([]nest.SetCount, []nest.
 			counts = append(counts, nest.SetCount{Order: o.ID})
 		}
 		counts[n].Asked += o.Qty
-		counts[n].Complete += sets[i]
-		if sets[i] == o.Qty {
+		counts[n].Complete += len(made[i])
+		if len(made[i]) == o.Qty {
 			continue
 		}
 		part, why := p.why(&p.rows[i], price)
-		for s := sets[i]; s < o.Qty; s++ {
-			missing = append(missing, nest.Unplaced{Order: o.ID, Set: o.FirstSet + s, Part: part, Why: why})
+		for s := range o.Qty {
+			if set := o.FirstSet + s; !slices.Contains(made[i], set) {
+				missing = append(missing, nest.Unplaced{Order: o.ID, Set: set, Part: part, Why: why})
+			}
 		}
 	}
 	return counts, missing

@@ -25,6 +25,7 @@ type search struct {
 	best   *lay
 	made   []int
 	worth  float64
+	kept   *chain // of a relay: where all stays that can
 }
 
 const (
@@ -103,7 +104,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 // mix dives over the lays that won, and keeps what it finds if it is better.
 func (s *search) mix(c *chain, stop func() bool) error {
 	used := s.p.used()
-	if len(used) > mostMixed {
+	if large := slices.DeleteFunc(slices.Clone(used), func(gi int) bool { return s.p.grounds[gi].part.loose }); len(large) > mostMixed {
 		return nil
 	}
 	for try := range uint64(len(s.won)) {

@@ -32,8 +32,11 @@ func (f *filler) settle(l *lay, gi int, follow bool) {
 	for i := range bands {
 		if b := &bands[i]; b.y > mid {
 			room, gap := b.y-mid, none
-			if i > 0 {
+			switch {
+			case i > 0:
 				gap = b.y - bands[i-1].end()
+			case g.part.ripped():
+				gap = b.y - g.y0
 			}
 			f.slide(g, b, -1, min(room, gap), gap, i+1 < len(bands) && bands[i+1].y == b.end(), follow)
 		}

@@ -71,6 +71,7 @@ func (s *shapes) add(g *ground, sh shape) {
 func (sh *shape) key(g *ground) string {
 	key := []byte(g.hide.Name())
 	put := func(n int) { key = append(key, 0, byte(n), byte(n>>8), byte(n>>16)) }
+	put(g.part.number)
 	put(sh.y)
 	put(sh.depth)
 	for _, b := range sh.blocks {

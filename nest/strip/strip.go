@@ -34,6 +34,11 @@
 //	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
+//	relay.go    the rest laid again when some is cut
+//	left.go     what is left of a hide that is begun
+//	recall.go   the plan before as an arrangement, and its marks
+//	mend.go     marks of the plan before brought back where nothing is lost by it
+//	relaid.go   the arrangement and what is cut as one plan
 //	turn.go     work shared out to the processors
 package strip
 
@@ -50,6 +55,7 @@ type Options struct {
 	Seed     uint64
 	Steps    int                        // of the search; 0: DefaultSteps
 	Progress func(value, bound float64) // called when either improves; may be nil
+	Stay     bool                       // of Relay: all stays that can, whatever could be gained
 }
 
 // DefaultSteps is how many steps the search takes unless told otherwise: one
@@ -68,6 +74,12 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	if err != nil {
 		return nest.Plan{}, err
 	}
+	return p.plan(ctx, o)
+}
+
+// plan searches, and writes down what is best.
+func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
+	job := p.job
 	if o.Steps == 0 {
 		o.Steps = DefaultSteps
 	}
@@ -82,7 +94,14 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	s.first()
 	tell()
 	taken := 0
-	for taken < o.Steps && !stop() && !b.meets(s.worth) {
+	if p.begun != nil {
+		if err := b.improve(boundRounds, s.worth, stop); err != nil {
+			return nest.Plan{}, err
+		}
+		s.stay(b.price)
+		tell()
+	}
+	for taken < o.Steps && !stop() && !b.meets(s.worth) && !o.Stay {
 		if len(s.chains) == 0 { // between two tournaments
 			if err := b.improve(boundRounds, s.worth, stop); err != nil {
 				return nest.Plan{}, err
@@ -100,22 +119,34 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 		tell()
 	}
 
-	l, least := s.gathered(), 0.0
-	if p.complete(s.made) {
-		var err error
-		if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
-			return nest.Plan{}, err
+	var plan nest.Plan
+	least := 0.0
+	if p.begun != nil {
+		kept := p.recordRelay(s.kept.best, s.kept.made, b.price)
+		l := s.best
+		if !o.Stay {
+			l = s.mended(func() bool { return errors.Is(ctx.Err(), context.Canceled) })
 		}
+		plan = p.recordRelay(l, s.made, b.price)
+		plan.Relaid = &nest.Relaid{Stay: nest.Value(job, kept)}
+	} else {
+		l := s.gathered()
+		if p.complete(s.made) {
+			var err error
+			if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
+				return nest.Plan{}, err
+			}
+		}
+		plan = p.record(l, s.made, b.price)
 	}
-	plan := p.record(l, s.made, b.price)
 	if p.hurried { // what is proven is told in money
 		b = newBound(p, known, p.money())
 		if err := b.improve(boundRounds, nest.Value(job, plan), stop); err != nil {
 			return nest.Plan{}, err
 		}
 	}
-	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth(), Seed: o.Seed, Steps: taken}
-	r.Proven = b.meets(r.Value)
+	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth() - p.begun.spent(p), Seed: o.Seed, Steps: taken}
+	r.Proven = r.Bound <= r.Value+proof(r.Value)
 	switch {
 	case r.Proven:
 		r.Stop = nest.StopProven

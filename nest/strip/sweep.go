@@ -130,6 +130,10 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 	start[last], free[last], next[last] = 0, 0, 0
 	effort := s.effort()
 	for y := last - 1; y >= 0; y-- {
+		if g.part.loose && lo+y > g.y0 { // it is one band, from its near edge
+			start[y], free[y], next[y] = 0, 0, 0
+			continue
+		}
 		best, pick := int32(0), int32(0)
 		try := func(v int32, depth int, as int32) {
 			end := y + depth

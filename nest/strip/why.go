@@ -78,12 +78,12 @@ func (p *problem) tolerated(k int) string {
 			if g.hide.Leather() != kd.leather {
 				continue
 			}
-			leather, err := g.hide.Serving(lenient, g.hide.Frame())
+			leather, err := g.hide.Serving(lenient, g.frame)
 			if err != nil {
 				return "" // a hint the less
 			}
 			for y := g.y0; y+kd.width <= g.y1; y++ {
-				for _, s := range leather.Runs(spanOf(y, kd.width, p.mark)) {
+				for _, s := range g.clip(leather.Runs(spanOf(y, kd.width, p.mark))) {
 					if floorMark(s.Hi, p.mark)-ceilMark(s.Lo, p.mark) >= kd.length {
 						return fmt.Sprintf("; %s has room for it, if %s may contain a %s", g.hide.Name(), kd.use, flaw)
 					}

@@ -30,6 +30,7 @@ const (
 	ofFlaws
 	ofOrders
 	ofRack
+	ofFind
 )
 
 func chance(seed, stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }

@@ -50,7 +50,7 @@ func runs(all []report.Run) template.HTML {
 	return template.HTML(b.String())
 }
 
-var cardPage = template.Must(template.New("card").Funcs(template.FuncMap{"runs": runs}).Parse(`<!DOCTYPE html>
+var cardPage = template.Must(template.New("card").Funcs(template.FuncMap{"runs": runs, "accent": func() template.CSS { return template.CSS(accent) }}).Parse(`<!DOCTYPE html>
 <html lang="en" xmlns="http://www.w3.org/1999/xhtml">
 <head>
 <meta charset="utf-8"/>
@@ -74,6 +74,7 @@ td.set { font-weight: bold; }
 td.same { font-weight: normal; }
 .cut { display: inline-block; margin-right: 1.2em; white-space: nowrap; }
 .cut b { margin-right: 0.3em; }
+.new { color: {{accent}}; }
 .fraction { white-space: nowrap; }
 sup, sub { font-size: 0.65em; line-height: 0; }
 input { width: 1.3em; height: 1.3em; margin: 0; vertical-align: -0.2em; }
@@ -97,9 +98,9 @@ footer { border-top: 1px solid; margin-top: 1em; font-size: 0.85em; }
 <tr><th scope="col">done</th><th scope="col">no.</th><th scope="col" class="set">cutter</th><th scope="col">what to do</th><th scope="col">cross-cut at</th></tr>
 </thead>
 <tbody>
-{{range $n, $line := .Lines}}<tr>{{if .Tick}}<td><label><input type="checkbox" aria-label="done: {{.Name}} {{runs .Do}}"/></label></td>{{else}}<td></td>{{end -}}
+{{range $n, $line := .Lines}}<tr{{if .New}} class="new"{{end}}>{{if .Tick}}<td><label><input type="checkbox" aria-label="done: {{.Name}} {{runs .Do}}"/></label></td>{{else}}<td></td>{{end -}}
 {{if or .Name .Set}}<td class="name{{if .In}} in{{end}}">{{.Name}}</td><td class="set{{if .Same}} same{{end}}">{{runs .Set}}</td><td>{{runs .Do}}</td><td>
-{{- if .Cuts}}<label><input type="checkbox" aria-label="cut: {{.Name}}"/></label>{{range .Cuts}}<span class="cut"><b>{{runs .At}}</b> {{.Off}}</span> {{end}}{{end}}</td>
+{{- if .Cuts}}<label><input type="checkbox" aria-label="cut: {{.Name}}"/></label>{{range .Cuts}}<span class="cut{{if .New}} new{{end}}"><b>{{runs .At}}</b> {{.Off}}</span> {{end}}{{end}}</td>
 {{- else}}<td colspan="4">{{runs .Do}}</td>{{end}}</tr>
 {{end}}</tbody>
 </table>

@@ -89,10 +89,21 @@ func (p *pdf) shape(s report.Shape, shown orb.Bound) {
 	if s.Weight <= 0 {
 		return
 	}
+	p.ink(s.Accent, p.SetDrawColor)
+	defer p.ink(false, p.SetDrawColor)
 	p.SetLineWidth(s.Weight)
 	p.SetDashPattern(s.Dash, 0)
 	p.path(s)
 	p.DrawPath("D")
+}
+
+// ink sets a colour to black or to the accent.
+func (p *pdf) ink(accented bool, set func(r, g, b int)) {
+	if accented {
+		set(accentRed, accentGreen, accentBlue)
+	} else {
+		set(0, 0, 0)
+	}
 }
 
 func (p *pdf) path(s report.Shape) {
@@ -116,8 +127,10 @@ func (p *pdf) fill(s report.Shape, shown orb.Bound) {
 		p.DrawPath("F")
 		p.SetFillColor(0, 0, 0)
 	case report.Solid:
+		p.ink(s.Accent, p.SetFillColor)
 		p.path(s)
 		p.DrawPath("F")
+		p.ink(false, p.SetFillColor)
 	case report.Hatch:
 		p.textured(s, shown, report.HatchWeight, "butt", strokes)
 	case report.Stipple:
@@ -173,6 +186,7 @@ func (p *pdf) text(t report.Text) {
 	if t.Bold {
 		style = "B"
 	}
+	p.ink(t.Accent, p.SetTextColor)
 	parts, plain := letters(t)
 	width := 0.0
 	p.SetFont(face, style, 0)

@@ -42,6 +42,9 @@ func TestPDFItems(t *testing.T) {
 		"a fraction":       {item: report.Text{At: orb.Point{10, 10}, Size: 3, Runs: []report.Run{{Words: "1"}, {Num: 3, Den: 8}}}, texts: "1⅜"},
 		"a built fraction": {item: report.Text{At: orb.Point{10, 10}, Size: 3, Runs: []report.Run{{Words: "1"}, {Num: 11, Den: 32}}}, texts: "111⁄32", content: "/ActualText <FEFF0031002000310031002F00330032>"},
 		"turned":           {item: report.Text{At: orb.Point{10, 10}, Size: 3, Turn: 90, Runs: []report.Run{{Words: "a"}}}, texts: "a", content: "0.00000 1.00000 -1.00000 0.00000"},
+		"what has changed": {item: report.Shape{Points: square, Closed: true, Fill: report.Solid, Accent: true}, content: "0.545 0.059 0.078 rg"},
+		"its line":         {item: report.Shape{Points: line, Weight: 1, Accent: true}, content: "0.545 0.059 0.078 RG"},
+		"its words":        {item: report.Text{At: orb.Point{10, 10}, Size: 3, Accent: true, Runs: []report.Run{{Words: "a"}}}, texts: "a", content: "0.545 0.059 0.078 rg"},
 		"a view": {
 			item:  report.View{From: orb.Bound{Min: orb.Point{100, 100}, Max: orb.Point{150, 120}}, At: orb.Point{5, 6}, Items: []report.Item{report.Shape{Points: []orb.Point{{105, 106}, {900, 106}}, Weight: 1}}},
 			paths: []inked{{points: []orb.Point{{10, 12}, {805, 12}}, weight: 1, paint: "S"}}, content: "re W n",

@@ -91,7 +91,7 @@ func shape(out *bytes.Buffer, s report.Shape) {
 	}
 	fmt.Fprintf(out, `" fill="%s"`, fill(s))
 	if s.Weight > 0 {
-		fmt.Fprintf(out, ` stroke="black" stroke-width="%s"`, num(s.Weight))
+		fmt.Fprintf(out, ` stroke="%s" stroke-width="%s"`, inkOf(s.Accent), num(s.Weight))
 	}
 	if len(s.Dash) > 0 && s.Weight > 0 {
 		var d []string
@@ -103,6 +103,18 @@ func shape(out *bytes.Buffer, s report.Shape) {
 	out.WriteString("/>\n")
 }
 
+// The accent is a deep red that prints dark.
+const accentRed, accentGreen, accentBlue = 0x8b, 0x0f, 0x14
+
+var accent = fmt.Sprintf("#%02x%02x%02x", accentRed, accentGreen, accentBlue)
+
+func inkOf(accented bool) string {
+	if accented {
+		return accent
+	}
+	return "black"
+}
+
 func fill(s report.Shape) string {
 	if !s.Closed {
 		return "none"
@@ -111,7 +123,7 @@ func fill(s report.Shape) string {
 	case report.Bare:
 		return "white"
 	case report.Solid:
-		return "black"
+		return inkOf(s.Accent)
 	case report.Hatch:
 		return "url(#hatch)"
 	case report.Stipple:
@@ -127,6 +139,9 @@ func text(out *bytes.Buffer, t report.Text) {
 	fmt.Fprintf(out, `<text x="%s" y="%s" font-size="%s"`, num(t.At[0]), num(t.At[1]), num(t.Size))
 	if t.Bold {
 		out.WriteString(` font-weight="bold"`)
+	}
+	if t.Accent {
+		fmt.Fprintf(out, ` fill="%s"`, accent)
 	}
 	switch t.Anchor {
 	case report.Middle:

@@ -34,6 +34,8 @@ func TestItems(t *testing.T) {
 		"an open shape has no fill": {report.Shape{Points: line, Weight: 1, Fill: report.Solid}, `<path d="M0 0L1.235 0" fill="none" stroke="black" stroke-width="1"/>`},
 		"a dashed outline":          {report.Shape{Points: line, Closed: true, Weight: 0.6, Dash: []float64{3, 1.5}}, `<path d="M0 0L1.235 0Z" fill="none" stroke="black" stroke-width="0.6" stroke-dasharray="3 1.5"/>`},
 		"solid without a line":      {report.Shape{Points: line, Closed: true, Fill: report.Solid}, `<path d="M0 0L1.235 0Z" fill="black"/>`},
+		"solid, what has changed":   {report.Shape{Points: line, Closed: true, Fill: report.Solid, Weight: 1, Accent: true}, `<path d="M0 0L1.235 0Z" fill="#8b0f14" stroke="#8b0f14" stroke-width="1"/>`},
+		"words of what has changed": {report.Text{At: at, Size: 3, Accent: true, Runs: []report.Run{{Words: "a"}}}, `<text x="1" y="2" font-size="3" fill="#8b0f14" xml:space="preserve">a</text>`},
 		"hatch":                     {report.Shape{Points: line, Closed: true, Fill: report.Hatch}, `<path d="M0 0L1.235 0Z" fill="url(#hatch)"/>`},
 		"stipple":                   {report.Shape{Points: line, Closed: true, Fill: report.Stipple}, `<path d="M0 0L1.235 0Z" fill="url(#stipple)"/>`},
 		"dense":                     {report.Shape{Points: line, Closed: true, Fill: report.Dense}, `<path d="M0 0L1.235 0Z" fill="url(#dense)"/>`},

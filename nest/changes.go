@@ -1,0 +1,122 @@
+package nest
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Changes are what a plan that was laid again has otherwise than the one before.
+type Changes struct {
+	Lost   []Set // made before, asked for still, and not made now
+	Gained []Set // made now, not before
+	Marks  int   // that were still to be cut to before
+	Kept   int   // of them, those that have stayed
+	Moved  int   // pieces to be cut that lie otherwise, or are new
+	Named  []Renamed
+}
+
+// Set names a set of the order book.
+type Set struct {
+	Order string `json:"order"`
+	Set   int    `json:"set"`
+}
+
+// Renamed is a piece that is cut and now goes to another set than it was cut for.
+type Renamed struct {
+	Was string `json:"was"` // "A12·3 main"
+	Now string `json:"now"`
+}
+
+// Compare tells what has changed from one plan to the next, for the job of the
+// second: the plan before, the same with what is cut marked in it, and the plan
+// laid again from there.
+func Compare(j Job, before, begun, after Plan) Changes {
+	var c Changes
+	was, now := setsOf(before), setsOf(after)
+	for i := range j.Orders {
+		o := &j.Orders[i]
+		for n := range o.Qty {
+			k := setKey{o.ID, o.FirstSet + n}
+			// a plan holds pieces of complete sets only
+			switch had, has := len(was[k]) > 0, o.complete(now[k]); {
+			case had && !has:
+				c.Lost = append(c.Lost, Set{k.order, k.set})
+			case has && !had:
+				c.Gained = append(c.Gained, Set{k.order, k.set})
+			}
+		}
+	}
+	old, new := marksOf(begun, after), marksOf(after, after)
+	c.Marks = len(old)
+	for m := range old { // in any order: a count
+		if new[m] {
+			c.Kept++
+		}
+	}
+	for _, p := range after.Pieces {
+		if !p.Cut && p.New {
+			c.Moved++
+		}
+	}
+	cut := slices.Concat(begun.Pieces, begun.Spare)
+	for _, p := range after.Pieces {
+		if !p.Cut || !p.New {
+			continue
+		}
+		if i := slices.IndexFunc(cut, func(q Piece) bool { return q.Hide == p.Hide && sameCorners(p.Outline, q.Outline) }); i >= 0 {
+			c.Named = append(c.Named, Renamed{cut[i].Name(), p.Name()})
+		}
+	}
+	slices.SortFunc(c.Named, func(a, b Renamed) int { return cmp.Or(cmp.Compare(a.Was, b.Was), cmp.Compare(a.Now, b.Now)) })
+	return c
+}
+
+// mark is where a cut is set to, in tenths of a millimetre from the origin of the
+// hide's frame: a rip, from end to end of the hide or of a block, or a cross-cut.
+type mark struct {
+	hide       string
+	cross      bool
+	at, lo, hi int
+}
+
+// marksOf are the marks of a plan that are still to be cut to when so much is cut
+// as in another.
+func marksOf(p, cut Plan) map[mark]bool {
+	out := map[mark]bool{}
+	tenth := func(mm float64) int { return int(math.Round(mm * 10)) }
+	for i := range p.Hides {
+		l := &p.Hides[i]
+		made := cut.Lay(l.Hide)
+		across := func(mm float64) int { return tenth(l.Strike.EdgeMM + mm) }
+		along := func(mm float64) int { return tenth(l.Strike.SquareMM + mm) }
+		add := func(cross bool, at, lo, hi int) { out[mark{l.Hide, cross, at, lo, hi}] = true }
+		for j, b := range l.Bands {
+			far := across(b.FromMM + b.DepthMM)
+			ripped := made != nil && j < len(made.Bands) && made.Bands[j].Cut
+			if !ripped {
+				add(false, across(b.FromMM), 0, 0)
+				add(false, far, 0, 0)
+			}
+			for _, k := range b.Blocks {
+				if len(b.Blocks) > 1 && !(ripped && made.Bands[j].apart()) {
+					add(true, along(k.FromMM), across(b.FromMM), far)
+					add(true, along(k.ToMM), across(b.FromMM), far)
+				}
+				for _, n := range k.Strips {
+					if s := l.Strip(n); !s.Cut && across(s.FromMM+s.WidthMM) != far {
+						add(false, across(s.FromMM+s.WidthMM), along(k.FromMM), along(k.ToMM))
+					}
+				}
+			}
+		}
+		for _, piece := range p.Pieces {
+			if s := l.Strip(piece.Strip); piece.Hide == l.Hide && !piece.Cut {
+				for _, at := range []float64{piece.FromMM, piece.ToMM} {
+					add(true, along(at), across(s.FromMM), across(s.FromMM+s.WidthMM))
+				}
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,50 @@
+package report
+
+import "slices"
+
+// past draws what is cut already, quietly: fine lines, and a stroke from corner to
+// corner of what is spoilt or of no set.
+func (p *picture) past() {
+	for _, s := range p.lay.cuts.Strips {
+		for _, piece := range p.lay.done[s.N] {
+			pts := p.onPage(piece.Outline)
+			p.k.polygon(fine, None, pts...)
+			p.k.keep(pts, true)
+		}
+	}
+	for _, piece := range p.gone {
+		if pts := p.onPage(piece.Outline); len(pts) == 4 {
+			p.k.polygon(fine, None, pts...)
+			p.k.line(fine, nil, pts[0], pts[2])
+		}
+	}
+}
+
+// quiet is the weight of a cut: fine, if it has been made.
+func (p *picture) quiet(made bool, weight float64) float64 {
+	if made {
+		return fine
+	}
+	return weight
+}
+
+// found reports whether a flaw of the hide was met since the plan before.
+func (p *picture) found(flaw int) bool {
+	r := p.plan.Relaid
+	if r == nil {
+		return false
+	}
+	for _, f := range r.Found {
+		if f.Hide == p.hide.Name() && f.Flaw == flaw {
+			return true
+		}
+	}
+	return false
+}
+
+// changed reports whether the sheet shows anything that has changed since the
+// last lay.
+func (l *lay) changed() bool {
+	anywhere := func(b band) bool { return b.new }
+	return l.plan.Relaid != nil && (slices.ContainsFunc(l.bands, anywhere) || len(l.plan.Relaid.Found) > 0)
+}
