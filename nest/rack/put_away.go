@@ -205,7 +205,8 @@ func (c *cutting) parts(h *hide.Hide) (parts, error) {
 	type key struct{ order, part string }
 	at, sets := map[key]int{}, map[key][]int{}
 	var keys []key // in the order of the plan
-	for _, p := range slices.Concat(c.plan.Pieces, c.plan.Spare) { // what is spoilt is scrap
+	// What is spoilt is scrap.
+	for _, p := range slices.Concat(c.plan.Pieces, c.plan.Spare) {
 		if p.Hide != h.Name() {
 			continue
 		}
