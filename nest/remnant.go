@@ -28,35 +28,61 @@ const (
 //
 // Pieces of no strip are not looked at: a lay does not list them.
 func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
+	// A corner of the hide that lies on a rip leaves an outline that touches itself
+	// there, once its places are rounded for the plan file, or crosses itself by the
+	// last bits of a float64. Rips that are a hair further out leave a sound one.
+	var rings []plane.Ring
+	for _, hair := range []float64{0, 1e-3, 1e-2} { // mm
+		var sound bool
+		if rings, sound = remnantsPast(h, lay, hair); sound {
+			break
+		}
+	}
+	return mapped(rings, plane.Ring.Corners)
+}
+
+// touchesItself reports whether a ring is no simple one as a plan file writes it.
+func touchesItself(r plane.Ring) bool {
+	written := r.Corners()
+	for i, p := range written {
+		written[i] = orb.Point{rounded(p[0], 1e4), rounded(p[1], 1e4)}
+	}
+	return polygonOf(written).Validate() != nil
+}
+
+// remnantsPast are the remnants if the struck edge and the last rip were so far further
+// out, and whether all of them have outlines that can be written.
+func remnantsPast(h *hide.Hide, lay HideLay, hair float64) (rings []plane.Ring, sound bool) {
 	outline := h.Outline().Polygon().AsGeometry()
 	rest := outline
 	if len(lay.Strips) > 0 {
-		cut, known := used(h, lay)
+		cut, known := used(h, lay, hair)
 		if !known {
-			return nil
+			return nil, true
 		}
 		var err error
 		if rest, err = geom.Difference(outline, cut.geometry()); err != nil {
-			return nil
+			return nil, false
 		}
 	}
-	var rings []plane.Ring
+	sound = true
 	for _, part := range polygonsOf(rest) {
 		if part.Area() < MinRemnantArea || !deep(part, MinRemnantDepth) {
 			continue
 		}
-		// What float64 has left crossing itself is no outline to hand back.
-		if ring, err := plane.NewRing(cornersOf(part)); err == nil {
+		ring, err := plane.NewRing(cornersOf(part))
+		if err == nil {
 			rings = append(rings, ring)
 		}
+		sound = sound && err == nil && !touchesItself(ring)
 	}
 	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
-	return mapped(rings, plane.Ring.Corners)
+	return rings, sound
 }
 
-// used is what lies between the struck edge and the far edge of the last band:
-// a rectangle that reaches past the hide at both ends.
-func used(h *hide.Hide, lay HideLay) (rect, bool) {
+// used is what lies between the struck edge and the far edge of the last band: a
+// rectangle that reaches past the hide at both ends, and a hair past those edges.
+func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
 	from, along := lay.Strike.From, sub(lay.Strike.To, lay.Strike.From)
 	if !(norm(along) > lengthTol) {
 		return rect{}, false
@@ -79,7 +105,8 @@ func used(h *hide.Hide, lay HideLay) (rect, bool) {
 		lo, hi = min(lo, at), max(hi, at)
 	}
 	const past = 10 // mm
-	return rectAt(add(from, scale(along, lo-past)), along, out, hi-lo+2*past, far), far > 0
+	corner := add(from, add(scale(along, lo-past), scale(out, -hair)))
+	return rectAt(corner, along, out, hi-lo+2*past, far+2*hair), far > 0
 }
 
 // deep reports whether a circle of that diameter fits in the polygon, to
