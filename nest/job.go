@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"strapwise/hide"
+	"strapwise/hide/measure"
 )
 
 // Part is one kind of piece in the set of an order.
@@ -36,11 +37,12 @@ type Order struct {
 
 // Tools are the limits of the hand that cuts. Lengths are millimetres.
 type Tools struct {
-	Mark      float64 // graduation of the rule: every cut is set to a multiple of it
-	CutterMin float64 // least strip width the strap cutter takes
-	CutterMax float64 // greatest
-	Grips     float64 // least leather it can hold beside the strip; 0: no limit
-	Effort    float64 // what one rip or cross-cut costs, in money
+	Mark      float64        // graduation of the rule: every cut is set to a multiple of it
+	System    measure.System // in which the maker is told lengths and areas
+	CutterMin float64        // least strip width the strap cutter takes
+	CutterMax float64        // greatest
+	Grips     float64        // least leather it can hold beside the strip; 0: no limit
+	Effort    float64        // what one rip or cross-cut costs, in money
 
 	// A hide may be ripped into bands, a band cross-cut into blocks, a block
 	// ripped into strips.

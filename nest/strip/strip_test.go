@@ -259,12 +259,12 @@ func TestWhy(t *testing.T) {
 	set("first", part("main", "strap", 20, 1), part("lining", "calf", 10, 1))
 	set("second", part("main", "strap", 20, 1), part("lining", "calf", 10, 1))
 	want := map[string][2]string{
-		"long":    {"main", "longer than any run of strap fit for load: 1524 mm asked, 1270 mm is the longest"},
+		"long":    {"main", "longer than any run of strap fit for load: 1524 mm (60 in) asked, 1270 mm (50 in) is the longest"},
 		"broad":   {"main", "the strap cutter does not take that width"},
-		"deep":    {"main", "no stretch of calf anywhere is 76 mm wide and fit for load"},
-		"scarred": {"main", "longer than any run of veal fit for load: 1016 mm asked, 756 mm is the longest; veal has room for it, if load may contain a scar"},
+		"deep":    {"main", "no stretch of calf anywhere is 76.2 mm (3 in) wide and fit for load"},
+		"scarred": {"main", "longer than any run of veal fit for load: 1016 mm (40 in) asked, 756.444 mm (29 25/32 in) is the longest; veal has room for it, if load may contain a scar"},
 		"absent":  {"foam", "no foam on the rack"},
-		"second":  {"lining", "its leather went to sets worth more or due earlier; one more set takes 1.3 dm² (0.1 sq ft) of strap, 0.6 dm² (0.1 sq ft) of calf"},
+		"second":  {"lining", "its leather went to sets worth more or due earlier; one more set takes 1.3 dm² (0.14 sq ft) of strap, 64.5 cm² (10.0 sq in) of calf"},
 	}
 	plan := laid(t, job, Options{})
 	for _, u := range plan.Unplaced {

@@ -28,10 +28,10 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 		switch {
 		case fits:
 		case longest == 0:
-			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %.0f mm wide and fit for %s", pt.Leather, pt.Width, pt.Use) + p.tolerated(k)
+			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %s wide and fit for %s", pt.Leather, p.told(pt.Width), pt.Use) + p.tolerated(k)
 		default:
-			return pt.Name, fmt.Sprintf("longer than any run of %s fit for %s: %.0f mm asked, %.0f mm is the longest",
-				pt.Leather, pt.Use, pt.Length, float64(longest)*p.mark) + p.tolerated(k)
+			return pt.Name, fmt.Sprintf("longer than any run of %s fit for %s: %s asked, %s is the longest",
+				pt.Leather, pt.Use, p.told(pt.Length), p.told(float64(longest)*p.mark)) + p.tolerated(k)
 		}
 	}
 	if least := p.leastEffort(r); least >= r.order.Worth && least > 0 {
@@ -53,15 +53,19 @@ func (p *problem) takes(r *row) string {
 	for _, n := range r.needs {
 		area[p.kinds[n.kind].leather] += p.kinds[n.kind].area * float64(n.count)
 	}
-	const mm2PerDm2 = 1e4
 	var parts []string
 	for _, l := range p.leathers() {
 		if a := area[l]; a > 0 {
-			parts = append(parts, fmt.Sprintf("%.1f dm² (%.1f sq ft) of %s", a/mm2PerDm2, measure.SquareFeet(a), l))
+			parts = append(parts, fmt.Sprintf("%s of %s", p.rule().BothAreas(a), l))
 		}
 	}
 	return strings.Join(parts, ", ")
 }
+
+func (p *problem) rule() measure.Rule { return measure.Rule{System: p.job.Tools.System, Mark: p.mark} }
+
+// told is a length in the maker's words.
+func (p *problem) told(mm float64) string { return p.rule().Both(mm) }
 
 // tolerated names the flaw that would have to be accepted for a piece of the
 // kind to find a place, where one kind of flaw is all that is in the way.

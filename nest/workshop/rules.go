@@ -136,7 +136,7 @@ func (r *ruleReader) system() measure.System {
 
 func (r *ruleReader) tools() (measure.Rule, nest.Tools) {
 	rule := measure.RuleOf(r.system())
-	t := nest.Tools{CutterMin: defaultCutterMin, CutterMax: defaultCutterMax, Grips: defaultGrips, Effort: r.said.Tools.Effort}
+	t := nest.Tools{CutterMin: defaultCutterMin, CutterMax: defaultCutterMax, Grips: defaultGrips, Effort: r.said.Tools.Effort, System: rule.System}
 	if r.doc.Has("tools.marks") {
 		rule.Mark = r.length("tools.marks", r.said.Tools.Marks, leastMark, greatestMark)
 	}
