@@ -149,7 +149,7 @@ func SetDrawing(j nest.Job, order string, set int, only string, rule measure.Rul
 func template(k *ink, box orb.Bound, name string, buckle bool) {
 	k.polygon(cut, None, corners(box)...)
 	if buckle {
-		k.buckleEnd(box)
+		k.buckleEnd(box, false)
 	}
 	y := box.Center()[1]
 	for x := box.Min[0] + 12; x+12 < box.Max[0]; x += sheetStretch {

@@ -292,20 +292,25 @@ func (p *picture) piece(piece nest.Piece) {
 	}
 	p.k.shape(Shape{Points: pts, Closed: true, Weight: weight, Accent: piece.New})
 	p.k.keep(pts, true)
-	if p.job.Uses[piece.Use].Name == "load" && piece.Part == "main" {
-		p.k.buckleEnd(orb.MultiPoint(pts).Bound())
+	if p.bearsBuckle(piece) {
+		p.k.buckleEnd(orb.MultiPoint(pts).Bound(), p.buckleFar(piece))
 	}
 }
 
-// buckleEnd marks the buckle end of a piece: two short bars across its beginning.
-func (k *ink) buckleEnd(b orb.Bound) {
+// buckleEnd marks the buckle end of a piece: two short bars across its beginning, or
+// its far end.
+func (k *ink) buckleEnd(b orb.Bound, far bool) {
 	low, high := b.Max[1]-0.2*(b.Max[1]-b.Min[1]), b.Min[1]+0.2*(b.Max[1]-b.Min[1])
+	end, inward := b.Min[0], 1.0
+	if far {
+		end, inward = b.Max[0], -1
+	}
 	for _, x := range []float64{0.9, 1.6} {
 		if b.Max[0]-b.Min[0] > 4 {
-			k.line(light, nil, orb.Point{b.Min[0] + x, low}, orb.Point{b.Min[0] + x, high})
+			k.line(light, nil, orb.Point{end + inward*x, low}, orb.Point{end + inward*x, high})
 		}
 	}
-	k.avoid([]orb.Point{{b.Min[0], low}, {b.Min[0] + 1.8, low}, {b.Min[0] + 1.8, high}, {b.Min[0], high}})
+	k.avoid([]orb.Point{{end, low}, {end + inward*1.8, low}, {end + inward*1.8, high}, {end, high}})
 }
 
 // edges draws the outline, the backbone and the first two cuts.
