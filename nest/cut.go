@@ -250,3 +250,16 @@ func (b *Begun) Spoil(i int) error {
 	b.Plan.Pieces = slices.Delete(b.Plan.Pieces, i, i+1)
 	return nil
 }
+
+// Discard marks spare pieces as useless, and reports whether there are any that are
+// asked for.
+func (b *Begun) Discard(asked func(Piece) bool) bool {
+	n := len(b.Plan.Spare)
+	for _, p := range b.Plan.Spare {
+		if asked(p) {
+			b.Plan.Spoilt = append(b.Plan.Spoilt, p)
+		}
+	}
+	b.Plan.Spare = slices.DeleteFunc(b.Plan.Spare, asked)
+	return len(b.Plan.Spare) < n
+}

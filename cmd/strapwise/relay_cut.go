@@ -106,23 +106,24 @@ var dots = strings.NewReplacer("·", "/", ".", "/", " / ", "/")
 // pieces gives the pieces of the plan, as indices, that a text names: "A12·3 main",
 // also written A12.3 or A12/3, "A12·3 filler in 7a", or "A12·3" for all of a set.
 func (b *bench) pieces(text string) (out []int, set bool, err error) {
-	name, in, limited := strings.Cut(text, " in ")
-	want := dots.Replace(strings.Join(strings.Fields(name), " "))
 	for i, p := range b.plan.Pieces {
-		of := dots.Replace(fmt.Sprintf("%s·%d", p.Order, p.Set))
-		if want != of && want != dots.Replace(p.Name()) {
-			continue
+		if is, all := b.means(text, p); is {
+			out, set = append(out, i), all
 		}
-		set = want == of
-		if limited && !b.lies(p, strings.TrimSpace(in)) {
-			continue
-		}
-		out = append(out, i)
 	}
 	if len(out) == 0 {
 		return nil, false, fmt.Errorf("found %q, the plan has no such piece", text)
 	}
 	return out, set, nil
+}
+
+// means reports whether a text names a piece, and whether it names all of its set.
+func (b *bench) means(text string, p nest.Piece) (is, set bool) {
+	name, in, limited := strings.Cut(text, " in ")
+	want := dots.Replace(strings.Join(strings.Fields(name), " "))
+	set = want == dots.Replace(fmt.Sprintf("%s·%d", p.Order, p.Set))
+	is = set || want == dots.Replace(p.Name())
+	return is && (!limited || b.lies(p, strings.TrimSpace(in))), set
 }
 
 // lies reports whether a piece lies in the band or block of that name.
@@ -172,6 +173,10 @@ func (b *bench) mark(f relayFlags) error {
 				continue
 			case flag.pieces == nil:
 				return &usage{fmt.Sprintf("--%s: found %q, expected a band", flag.name, it.text), "write 7, 7-9 or to 9"}
+			}
+			named := func(p nest.Piece) bool { is, _ := b.means(it.text, p); return is }
+			if flag.name == "spoilt" && b.begun.Discard(named) {
+				continue
 			}
 			ids, set, err := b.pieces(it.text)
 			if err != nil {
