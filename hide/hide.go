@@ -59,6 +59,9 @@ func (h *Hide) Cost() decimal.Decimal { return h.spec.Cost }
 func (h *Hide) Stamped() float64      { return h.spec.Stamped }
 func (h *Hide) Bought() time.Time     { return h.spec.Bought }
 
+// Spec is all there is to say of the hide, to make another that differs a little.
+func (h *Hide) Spec() Spec { return h.spec.clone() }
+
 // Area is the area of the outline in square millimetres.
 func (h *Hide) Area() float64 { return h.outline.Area() }
 

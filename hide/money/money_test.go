@@ -49,6 +49,17 @@ func TestShareOfSeats(t *testing.T) {
 	}
 }
 
+// 280.00 for 22 sq ft at 15 % waste is 14.97 a usable square foot (common
+// practice, arithmetic); and a cost of 75 at 25 % is 100, not 93.75.
+func TestGross(t *testing.T) {
+	foot := Rate{decimal.RequireFromString("280.00"), decimal.NewFromFloat(22 * measure.MM2PerSqFt)}.Of(measure.MM2PerSqFt)
+	for _, c := range []struct{ net, lost, want string }{{foot.String(), "0.15", "14.97"}, {"75", "0.25", "100"}, {"7", "0", "7"}} {
+		if got := Gross(decimal.RequireFromString(c.net), decimal.RequireFromString(c.lost)).Round(Places); !got.Equal(decimal.RequireFromString(c.want)) {
+			t.Errorf("%s at %s lost: %v, expected %s", c.net, c.lost, got, c.want)
+		}
+	}
+}
+
 func TestRates(t *testing.T) {
 	for text, want := range map[string]float64{"7.20/sqft": 7.20, "77.50015/m2": 7.2} {
 		r, err := PerArea(text)

@@ -49,3 +49,11 @@ func Share(sum decimal.Decimal, weights []float64) []decimal.Decimal {
 	}
 	return out
 }
+
+// Gross is what must be had so that net is left when a part of it, less than 1,
+// is lost: the loss divides, since it is a part of what is had. Of what a fee or a
+// margin takes it holds as of waste. It is not rounded to the penny.
+func Gross(net, lost decimal.Decimal) decimal.Decimal {
+	const places = 12
+	return net.DivRound(decimal.NewFromInt(1).Sub(lost), places)
+}

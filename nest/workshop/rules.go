@@ -25,6 +25,8 @@ type rules struct {
 	Uses      map[string]useTable       `toml:"uses"`
 	Patterns  map[string]map[string]any `toml:"patterns"`
 	Tools     toolsTable                `toml:"tools"`
+	Prices    pricesTable               `toml:"prices"`
+	Offers    []offerTable              `toml:"offers"`
 }
 
 type leatherTable struct {
@@ -65,6 +67,7 @@ const (
 	leastMark     = 0.1
 	greatestMark  = measure.MMPerInch
 	greatestStrip = 1000.0
+	greatestHide  = 10e3
 	thickest      = 25.0
 	dearest       = 1e6 // of an effort, in money
 	mostBlocks    = 100 // of a band
@@ -98,7 +101,11 @@ func (w *Workshop) takeRules(data []byte) error {
 		return r.err
 	}
 	w.House, err = orders.NewHouse(doc, said.Patterns, w.Leathers, slices.Sorted(maps.Keys(w.Uses)))
-	return err
+	if err != nil {
+		return err
+	}
+	w.Rates = r.prices(w)
+	return r.err
 }
 
 // ruleReader reads the parts of workshop.toml one after another and keeps the

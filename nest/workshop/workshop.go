@@ -1,6 +1,6 @@
 // Package workshop reads the workshop folder, the files that a person keeps:
 //
-//	workshop.toml        house rules: units, leathers, uses, flaw kinds, patterns, tools
+//	workshop.toml        house rules: units, leathers, uses, flaw kinds, patterns, tools, prices, offers
 //	orders.csv           the order book
 //	hides/NAME.toml      one file for each piece of leather on the rack
 //
@@ -17,6 +17,7 @@ import (
 	"strapwise/hide/measure"
 	"strapwise/nest"
 	"strapwise/nest/orders"
+	"strapwise/nest/rates"
 )
 
 // Workshop is a workshop folder, read. It is not to be changed.
@@ -28,6 +29,7 @@ type Workshop struct {
 	Uses     map[string]hide.Use
 	Tools    nest.Tools
 	House    *orders.House // the patterns, built in and the workshop's own
+	Rates    rates.Rates   // prices, and leather on offer
 
 	Lines    []orders.Line // in the order of the book
 	Hides    []*hide.Hide  // sorted by name

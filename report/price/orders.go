@@ -1,0 +1,111 @@
+package price
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"strapwise/nest"
+	"strapwise/nest/orders"
+	"strapwise/nest/rates"
+)
+
+// Order is the bill of one row of the book, for the sets that a plan makes.
+type Order struct {
+	Line orders.Line
+	Bill
+	Book Amount // what the book asks for these sets
+}
+
+// Orders makes the bill of every row of which a plan makes a set. The lines are
+// the rows of the job, in its order.
+func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rates) []Order {
+	unpaid := map[string]bool{}
+	for _, h := range a.Hides {
+		unpaid[h.Hide] = !h.Paid.Valid
+	}
+	var out []Order
+	for row, l := range lines {
+		sets := made(p, l.Order)
+		if sets == 0 {
+			continue
+		}
+		var took Split[Amount]
+		var missing []string
+		net := 0.0
+		for _, t := range a.Taken {
+			if t.Row != row {
+				continue
+			}
+			net += t.MM2
+			if unpaid[t.Hide] {
+				missing = append(missing, fmt.Sprintf("leather of %s: its file tells no cost", t.Hide))
+				continue
+			}
+			took.Net = plus(took.Net, t.Cost.Net)
+			took.Flaws = plus(took.Flaws, t.Cost.Flaws)
+			took.Waste = plus(took.Waste, t.Cost.Waste)
+		}
+		o := Order{Line: l, Bill: Of(l, sets, took, net, l.Aside, missing, r)}
+		if l.Price.Valid {
+			o.Book = decimal.NewNullDecimal(l.Price.Decimal.Mul(decimal.NewFromInt(int64(sets))))
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+func plus(a Amount, d decimal.Decimal) Amount { return decimal.NewNullDecimal(a.Decimal.Add(d)) }
+
+// made counts the complete sets of a row.
+func made(p nest.Plan, o nest.Order) int {
+	have := map[int]int{}
+	for _, piece := range p.Pieces {
+		if piece.Order == o.ID && piece.Set >= o.FirstSet && piece.Set < o.FirstSet+o.Qty {
+			have[piece.Set]++
+		}
+	}
+	need := 0
+	for _, part := range o.Parts {
+		need += part.Count
+	}
+	n := 0
+	for _, count := range have {
+		if count == need {
+			n++
+		}
+	}
+	return n
+}
+
+// Wanted is hardware to order: so many of one kind and size, for the whole book.
+type Wanted struct {
+	orders.Hardware        // its Count is of all
+	Cost            Amount // of all
+}
+
+// Shopping adds up the hardware of the book, in the order in which it is first
+// named, and the thread, in millimetres.
+func Shopping(lines []orders.Line, r rates.Rates) (all []Wanted, thread float64) {
+	at := map[orders.Hardware]int{}
+	for _, l := range lines {
+		thread += l.Thread * float64(l.Qty)
+		for _, h := range l.Hardware {
+			key := h
+			key.Count = 0
+			i, known := at[key]
+			if !known {
+				i = len(all)
+				at[key] = i
+				all = append(all, Wanted{Hardware: key})
+			}
+			all[i].Count += h.Count * l.Qty
+		}
+	}
+	for i, w := range all {
+		if each, known := r.Piece(w.Hardware); known {
+			all[i].Cost = penny(each.Mul(decimal.NewFromInt(int64(w.Count))))
+		}
+	}
+	return all, thread
+}
