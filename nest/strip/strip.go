@@ -34,6 +34,7 @@
 //	align.go    equal marks on neighbouring strips
 //	why.go      what keeps a set out
 //	record.go   the arrangement as a plan
+//	quick.go    a plan in a moment, to judge many hides by
 //	turn.go     work shared out to the processors
 package strip
 
