@@ -42,6 +42,21 @@ type Regain struct {
 	Lost []Lost  // each flaw as the hide's file lists them, then all, then the soft leather
 }
 
+// Laid is the hide's cutting value as lays have it: what it gives of what it would
+// give without a flaw, in per cent; 0 if it gives nothing.
+func (r Regain) Laid() float64 {
+	if r.MM2 <= 0 {
+		return 0
+	}
+	most := 0.0
+	for _, l := range r.Lost {
+		if l.What != SoftLeather {
+			most = max(most, l.Regained)
+		}
+	}
+	return 100 * r.MM2 / (r.MM2 + most)
+}
+
 // AllFlaws and SoftLeather are what Lost says of more than one flaw.
 const (
 	AllFlaws    = "all flaws"

@@ -35,14 +35,16 @@ type Hide struct {
 	Unknown string
 }
 
-// Wasted is the waste as the trade counts it: 1 − net/gross. A hide that gave
-// nothing and went back whole has wasted nothing.
-func (h Hide) Wasted() float64 {
-	gross := h.MM2.Net + h.MM2.Flaws + h.MM2.Waste
+// Wasted is the waste as the trade counts it: 1 − net/gross. A hide of which
+// nothing was used has wasted nothing.
+func (h Hide) Wasted() float64 { return wasted(h.MM2) }
+
+func wasted(s Split[float64]) float64 {
+	gross := s.Net + s.Flaws + s.Waste
 	if gross <= 0 {
 		return 0
 	}
-	return 1 - h.MM2.Net/gross
+	return 1 - s.Net/gross
 }
 
 // Taken is the leather that an order took from one hide: its pieces, and of what
