@@ -26,7 +26,7 @@ func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rat
 	}
 	var out []Order
 	for row, l := range lines {
-		sets := made(p, l.Order)
+		sets := completed(p, l.Order)
 		if sets == 0 {
 			continue
 		}
@@ -57,8 +57,8 @@ func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rat
 
 func plus(a Amount, d decimal.Decimal) Amount { return decimal.NewNullDecimal(a.Decimal.Add(d)) }
 
-// made counts the complete sets of a row.
-func made(p nest.Plan, o nest.Order) int {
+// completed counts the complete sets of a row.
+func completed(p nest.Plan, o nest.Order) int {
 	have := map[int]int{}
 	for _, piece := range p.Pieces {
 		if piece.Order == o.ID && piece.Set >= o.FirstSet && piece.Set < o.FirstSet+o.Qty {
