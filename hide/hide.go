@@ -31,12 +31,19 @@ type Spec struct {
 	Cost     decimal.Decimal // money; zero if not told
 	Stamped  float64         // mm², the area as stamped or sold; zero if not told
 	Bought   time.Time       // zero if not told
+	Supplier string          // who sold it; empty if not told
+	Grade    string          // as the supplier grades it; empty if not told
+	From     string          // of a remnant, the name of the hide that it was cut from; empty if not told
+	PutAway  time.Time       // and when it came back on the rack; zero if not told
 }
 
 // Forms are the words for what part of an animal, or what else, a hide is.
 func Forms() []string {
-	return []string{"hide", "side", "back", "bend", "butt", "shoulder", "belly", "skin", "sheet", "remnant"}
+	return []string{"hide", "side", "back", "bend", "butt", "shoulder", "belly", "skin", "sheet", Remnant}
 }
+
+// Remnant is the form of what a hide leaves when it has been cut.
+const Remnant = "remnant"
 
 // Hide is a valid piece of leather. It does not change; what its methods
 // return must not be changed either. New is its only constructor.
@@ -58,6 +65,13 @@ func (h *Hide) Zones() []Zone         { return h.spec.Zones }
 func (h *Hide) Cost() decimal.Decimal { return h.spec.Cost }
 func (h *Hide) Stamped() float64      { return h.spec.Stamped }
 func (h *Hide) Bought() time.Time     { return h.spec.Bought }
+func (h *Hide) Supplier() string      { return h.spec.Supplier }
+func (h *Hide) Grade() string         { return h.spec.Grade }
+func (h *Hide) From() string          { return h.spec.From }
+func (h *Hide) PutAway() time.Time    { return h.spec.PutAway }
+
+// Spec is all that is said of the hide, the caller's to change.
+func (h *Hide) Spec() Spec { return h.spec.clone() }
 
 // Spec is all there is to say of the hide, to make another that differs a little.
 func (h *Hide) Spec() Spec { return h.spec.clone() }

@@ -23,7 +23,7 @@ const (
 	widestFlaw   = 5_000  // of a spot or a stroke
 	thinnest     = 0.1    // parchment is thicker
 	thickest     = 30     // walrus, the thickest leather tanned, is about as thick (from memory)
-	readingSlack = 25     // how far outside the outline a reading may be noted
+	readingSlack = 25     // how far outside the outline a reading may be noted; on a remnant, farthestAlong
 	mostCorners  = 20_000 // of one outline; more take long to check, and no tape measures them
 	longestName  = 200    // letters, so that name and ending fit a file system
 	mostLeather  = 4e8    // mm², of a stamp
@@ -63,6 +63,13 @@ func (s Spec) checkWords() *Fault {
 			found = "found no form"
 		}
 		return fault("form", found+", expected one of "+strings.Join(Forms(), ", "), "")
+	case s.From != "" && (len(s.From) > longestName || !isName(s.From)):
+		return fault("from", fmt.Sprintf("found %q, expected the name of the hide that this one was cut from", s.From), "")
+	}
+	for _, w := range []struct{ path, words string }{{"supplier", s.Supplier}, {"grade", s.Grade}} {
+		if len(w.words) > longestName || strings.IndexFunc(w.words, unicode.IsControl) >= 0 {
+			return fault(w.path, "found no name, expected a few words on one line", "")
+		}
 	}
 	return nil
 }
@@ -166,13 +173,18 @@ func (s Spec) checkTrim(g *ground) *Fault {
 }
 
 // checkReadings checks the thickness. A single reading holds everywhere, so
-// that its place does not count.
+// that its place does not count. Those of a remnant may have been taken on the
+// rest of the hide that it was cut from.
 func (s Spec) checkReadings(g *ground) *Fault {
+	slack := float64(readingSlack)
+	if s.Form == Remnant {
+		slack = farthestAlong
+	}
 	for i, r := range s.Readings {
 		path := "substance"
 		if len(s.Readings) > 1 {
 			path = fmt.Sprintf("substance[%d]", i)
-			if !isPlace(r.At) || !g.nears(r.At, readingSlack) {
+			if !isPlace(r.At) || !g.nears(r.At, slack) {
 				return fault(path, fmt.Sprintf("read at %s, outside the hide", place(r.At)), "")
 			}
 		}

@@ -20,7 +20,9 @@ func TestHostileFiles(t *testing.T) {
 		{"blank leather", "leather = ' '\nform = 'bend'\nsize = ['52in','26in']", "hides/a.toml:1: leather: found no leather, expected the name that orders ask for"},
 		{"no form", "leather = 'a'\nsize = ['52in','26in']", "hides/a.toml: form: found no form, expected one of hide, side, back, bend, butt, shoulder, belly, skin, sheet, remnant"},
 		{"unknown form", "leather = 'a'\nform = 'bent'\nsize = ['52in','26in']", `hides/a.toml:2: form: found "bent", expected one of hide, side, back, bend, butt, shoulder, belly, skin, sheet, remnant`},
-		{"unknown key", bend + "grade = 'A'", `hides/a.toml:5: grade: unknown key "grade"`},
+		{"unknown key", bend + "tanned = 'A'", `hides/a.toml:5: tanned: unknown key "tanned"`},
+		{"supplier on two lines", bend + "supplier = \"a\\nb\"", "hides/a.toml:5: supplier: found no name, expected a few words on one line"},
+		{"from no hide", bend + "from = 'a/b'", `hides/a.toml:5: from: found "a/b", expected the name of the hide that this one was cut from`},
 		{"unknown units", "units = 'yd'\n", `hides/a.toml:1: units: found "yd", expected mm, cm or in`},
 		{"no day", bend + "bought = 2027-02-30", "hides/a.toml:5: bought: no day of the calendar, expected a date such as 2027-02-11"},
 		// outline
@@ -120,7 +122,7 @@ func TestHintsSayWhatWouldMendIt(t *testing.T) {
 	for _, c := range []struct{ text, hint string }{
 		{"leather='a'\nform='bend'\nsize = [52, 26]", `say units = "mm" or "in" at the head of the file, or write 52mm or 52in`},
 		{"leather='a'\nform='bend'\nsize = ['52', 26]", "write 52mm or 52in"},
-		{bend + "colour = 1", "known here: area, backbone, bought, cost, flaws, form, leather, outline, price, size, stations, substance, trim, units, zones"},
+		{bend + "colour = 1", "known here: area, backbone, bought, cost, flaws, form, from, grade, leather, outline, price, put_away, size, stations, substance, supplier, trim, units, zones"},
 		{bend + "substanse = 1", "did you mean substance?"},
 		{bend + "price = '7.20/sqft'", `give the area as it is stamped: area = "13 3/4 sqft"`},
 		{bend + "[[flaws]]\nkind='hole'\nat=[-50,0]\nsize=9", "check the coordinates and the units, or leave it out"},
@@ -159,6 +161,13 @@ func FuzzRead(f *testing.F) {
 		}
 		if !(h.Area() > 0) || h.Outline().Len() < 3 || h.Trim() < 0 || h.Cost().IsNegative() || h.Leather() == "" {
 			t.Fatalf("read as a hide: %+v", h)
+		}
+		again, err := Read("hides/f.toml", Write(h, "a note"), "f", nil)
+		if err != nil {
+			t.Fatalf("written as\n%s\n%v", Write(h, ""), err)
+		}
+		if what := differ(h, again); what != "" {
+			t.Fatalf("%s is another in\n%s", what, Write(h, ""))
 		}
 	})
 }

@@ -31,6 +31,10 @@ type form struct {
 	Price     any            `toml:"price"`
 	Area      any            `toml:"area"`
 	Bought    toml.LocalDate `toml:"bought"`
+	Supplier  string         `toml:"supplier"`
+	Grade     string         `toml:"grade"`
+	From      string         `toml:"from"`
+	PutAway   toml.LocalDate `toml:"put_away"`
 	Flaws     []flaw         `toml:"flaws"`
 	Zones     []zone         `toml:"zones"`
 }
@@ -75,7 +79,8 @@ type reader struct {
 // the x axis) and size (length and depth, from 0,0); and, where told, units of
 // bare numbers (mm, cm or in), backbone, trim, substance (one, or spot
 // readings; bare numbers are mm), cost, or price by area and the area stamped,
-// date bought, flaws and zones. A stroke without a width is 1 mm wide. The
+// date bought, supplier and grade, of a remnant the hide it is from and when it was
+// put away, flaws and zones. A stroke without a width is 1 mm wide. The
 // error is a *source.Error; items in its path count from 0.
 func Read(file string, data []byte, name string, kinds []string) (*hide.Hide, error) {
 	r := reader{kinds: kinds}
@@ -116,7 +121,7 @@ func (r *reader) fault(err error) error {
 
 // spec reads the keys in the order in which the contract lists them.
 func (r *reader) spec(name string) (s hide.Spec, err error) {
-	s = hide.Spec{Name: name, Leather: r.form.Leather, Form: r.form.Form}
+	s = hide.Spec{Name: name, Leather: r.form.Leather, Form: r.form.Form, Supplier: r.form.Supplier, Grade: r.form.Grade, From: r.form.From}
 	if r.bare, err = r.units(); err != nil {
 		return s, err
 	}
@@ -137,14 +142,20 @@ func (r *reader) spec(name string) (s hide.Spec, err error) {
 	if s.Cost, s.Stamped, err = r.money(); err != nil {
 		return s, err
 	}
-	if d := r.form.Bought; d != (toml.LocalDate{}) {
-		s.Bought = d.AsTime(time.UTC)
-	}
+	s.Bought, s.PutAway = dayOf(r.form.Bought), dayOf(r.form.PutAway)
 	if s.Flaws, err = r.flaws(); err != nil {
 		return s, err
 	}
 	s.Zones, err = r.zones()
 	return s, err
+}
+
+// dayOf is a date of the file, zero if it has none.
+func dayOf(d toml.LocalDate) time.Time {
+	if d == (toml.LocalDate{}) {
+		return time.Time{}
+	}
+	return d.AsTime(time.UTC)
 }
 
 func (r *reader) units() (bare float64, err error) {
