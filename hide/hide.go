@@ -73,9 +73,6 @@ func (h *Hide) PutAway() time.Time    { return h.spec.PutAway }
 // Spec is all that is said of the hide, the caller's to change.
 func (h *Hide) Spec() Spec { return h.spec.clone() }
 
-// Spec is all there is to say of the hide, to make another that differs a little.
-func (h *Hide) Spec() Spec { return h.spec.clone() }
-
 // Area is the area of the outline in square millimetres.
 func (h *Hide) Area() float64 { return h.outline.Area() }
 
