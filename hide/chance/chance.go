@@ -45,26 +45,24 @@ type Grown struct {
 	on   func(orb.Point) bool
 }
 
-// Flawed is the hide with flaws made at places on it, one by one as long as more
-// says so of those it has.
-func (g Grown) Flawed(r *rand.Rand, made Maker, more func([]hide.Flaw) bool) hide.Spec {
+// Flawed is the hide with so many flaws made at places on it. The first for a number
+// are those for a lesser number.
+func (g Grown) Flawed(r *rand.Rand, made Maker, n int) hide.Spec {
 	s := g.Spec
 	s.Flaws = nil
-	place := func() orb.Point {
-		return orb.Point{g.box.Min[0] + (g.box.Max[0]-g.box.Min[0])*r.Float64(), g.box.Min[1] + (g.box.Max[1]-g.box.Min[1])*r.Float64()}
-	}
-	for more(s.Flaws) {
-		at := place()
-		for !g.on(at) {
-			at = place()
-		}
-		s.Flaws = append(s.Flaws, made(r, at))
+	for range n {
+		s.Flaws = append(s.Flaws, made(r, g.place(r)))
 	}
 	return s
 }
 
-// Times has Flawed make so many flaws: the first for a number are those for a
-// lesser number.
-func Times(n int) func([]hide.Flaw) bool {
-	return func(got []hide.Flaw) bool { return len(got) < n }
+// place is any place on the hide.
+func (g Grown) place(r *rand.Rand) orb.Point {
+	size := orb.Point{g.box.Max[0] - g.box.Min[0], g.box.Max[1] - g.box.Min[1]}
+	for {
+		at := orb.Point{g.box.Min[0] + size[0]*r.Float64(), g.box.Min[1] + size[1]*r.Float64()}
+		if g.on(at) {
+			return at
+		}
+	}
 }

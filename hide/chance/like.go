@@ -34,7 +34,12 @@ func As(h *hide.Hide, name string, along, across float64) Grown {
 			s.Zones[i].Area = area
 		}
 	}
-	ring := append(orb.Ring{}, s.Outline...)
-	ring = append(ring, ring[0])
-	return Grown{Spec: s, box: ring.Bound(), on: func(p orb.Point) bool { return planar.RingContains(ring, p) }}
+	return Grown{Spec: s, box: orb.MultiPoint(s.Outline).Bound(), on: within(s.Outline)}
+}
+
+// within tells the places within an outline.
+func within(outline []orb.Point) func(orb.Point) bool {
+	ring := append(orb.Ring{}, outline...)
+	ring = append(ring, outline[0])
+	return func(p orb.Point) bool { return planar.RingContains(ring, p) }
 }

@@ -106,6 +106,9 @@ func (f Form) Grow(name, leather string, seed uint64) Grown {
 		g.box.Min[1] = -depth
 	}
 	g.on = func(p orb.Point) bool { return p[0] > 0 && p[0] < length && p[1] > near(p[0]) && p[1] < far(p[0]) }
+	if f.Every > 1 { // the line runs past few corners
+		g.on = within(s.Outline)
+	}
 	return g
 }
 
