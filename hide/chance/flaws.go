@@ -43,20 +43,24 @@ func Habits() []Habit {
 // Maker makes a flaw at a place.
 type Maker func(r *rand.Rand, at orb.Point) hide.Flaw
 
-// Spread is how far flaws differ in size, as the deviation of the logarithm of their
-// length and breadth: half that of the areas of the 58 flaws on six hides of a leather
-// cutting room, 2.17 (Baldacci and others, Discrete Applied Mathematics 163, 2014,
-// test 1). One flaw in six is then three times as large either way as its habit says,
-// and makes most of what is lost.
-const Spread = 1.08
+// Sizes is how large flaws are: those of their habits times a number of which half
+// lie below Median, and whose logarithm has the deviation Spread. The zero value
+// leaves the habits as they are.
+type Sizes struct{ Median, Spread float64 }
+
+// GradedSizes are those of flaws that count in a grade. On six hides of a leather
+// cutting room (Baldacci and others, Discrete Applied Mathematics 163, 2014, test 1)
+// the areas of 58 flaws have the median 1340 mm², seven times that of the habits, and
+// the deviation of their logarithm is 2.17: both halved or rooted for length and
+// breadth. So a few flaws make most of what is lost.
+func GradedSizes() Sizes { return Sizes{Median: 2.65, Spread: 1.08} }
 
 // largest is how many times as large as its habit says a flaw becomes.
-const largest = 10
+const largest = 20
 
 // ByHabit makes flaws of habits, each as often as it says; one of them at least must
-// be met. Their sizes are those of the habit times a number whose logarithm has the
-// deviation given.
-func ByHabit(habits []Habit, spread float64) Maker {
+// be met.
+func ByHabit(habits []Habit, sizes Sizes) Maker {
 	all := 0
 	for _, h := range habits {
 		all += h.Often
@@ -65,8 +69,8 @@ func ByHabit(habits []Habit, spread float64) Maker {
 		n := r.IntN(all)
 		for _, h := range habits {
 			if n -= h.Often; n < 0 {
-				if spread > 0 {
-					h = h.times(min(largest, math.Exp(spread*r.NormFloat64())))
+				if sizes.Median > 0 {
+					h = h.times(min(largest, sizes.Median*math.Exp(sizes.Spread*r.NormFloat64())))
 				}
 				return h.flaw(r, at)
 			}

@@ -12,7 +12,7 @@ import (
 type Models struct {
 	Forms     map[string]Form
 	Habits    []Habit
-	Spread    float64 // how far flaws differ in size, see Spread
+	Sizes     Sizes
 	MarkedOff float64 // how far round a flaw a grader counts the leather as lost
 }
 
@@ -28,7 +28,7 @@ type Models struct {
 //	        1912); others say 20 to 22 in (college handout): 24 in
 func BuiltIn() Models {
 	const every = 5
-	m := Models{Forms: map[string]Form{}, Habits: Habits(), Spread: Spread, MarkedOff: hide.MarkedOff}
+	m := Models{Forms: map[string]Form{}, Habits: Habits(), Sizes: GradedSizes(), MarkedOff: hide.MarkedOff}
 	for _, f := range []Form{
 		{Name: "hide", Length: [2]float64{2200, 2600}, Depth: [2]float64{1000, 1120}, Firm: 0.58, Shanks: [][2]int{{2, 5}, {9, 12}}, Whole: true, Knots: []Knot{
 			{0, 0.25},

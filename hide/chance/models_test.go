@@ -24,7 +24,7 @@ func TestFormsAreOfTheirSize(t *testing.T) {
 		"sheet":    {[2]float64{1000, 1000}, [2]float64{5.3, 5.5}, [2]float64{1, 1}},
 	} {
 		for seed := range uint64(40) {
-			spec, err := BuiltIn().Forms[form].Grow("x", "l", seed).Graded(Rand(seed, OfFlaws), ByHabit(Habits(), Spread), 90, hide.MarkedOff)
+			spec, err := BuiltIn().Forms[form].Grow("x", "l", seed).Graded(Rand(seed, OfFlaws), ByHabit(Habits(), GradedSizes()), 90, hide.MarkedOff)
 			if err != nil {
 				t.Fatal(form, seed, err)
 			}
@@ -68,7 +68,7 @@ func TestGradesAreOfTheirBand(t *testing.T) {
 		marked := 0.0
 		const hides = 60
 		for seed := range uint64(hides) {
-			spec, err := BuiltIn().Forms["bend"].Grow(fmt.Sprint(seed), "l", seed).Graded(Rand(seed, OfFlaws), ByHabit(Habits(), Spread), b.Mean, hide.MarkedOff)
+			spec, err := BuiltIn().Forms["bend"].Grow(fmt.Sprint(seed), "l", seed).Graded(Rand(seed, OfFlaws), ByHabit(Habits(), GradedSizes()), b.Mean, hide.MarkedOff)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -87,7 +87,7 @@ func TestGradesAreOfTheirBand(t *testing.T) {
 // A hide made as a known one is as large as it, stretched as asked, with its soft
 // leather, whatever its backbone; and its flaws are of the kinds and sizes met.
 func TestAsKnown(t *testing.T) {
-	spec, err := BuiltIn().Forms["side"].Grow("known", "l", 3).Graded(Rand(3, OfFlaws), ByHabit(Habits(), Spread), 85, hide.MarkedOff)
+	spec, err := BuiltIn().Forms["side"].Grow("known", "l", 3).Graded(Rand(3, OfFlaws), ByHabit(Habits(), GradedSizes()), 85, hide.MarkedOff)
 	if err != nil {
 		t.Fatal(err)
 	}

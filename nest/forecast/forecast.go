@@ -6,7 +6,7 @@
 //	sets.go          the sets of one article that hides of a kind give
 //	distribution.go  counts and their quantiles
 //	buy.go           what to buy to be so sure of an order book at least cost
-//	needs.go         how many hides an order book takes
+//	needs.go         what an order book asks of one leather, and what hides give towards it
 package forecast
 
 import (

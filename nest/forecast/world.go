@@ -7,6 +7,7 @@ import (
 
 	"strapwise/hide"
 	"strapwise/hide/chance"
+	"strapwise/hide/measure"
 	"strapwise/hide/source"
 )
 
@@ -75,7 +76,7 @@ func (w *World) Check(k Kind) error {
 func (w *World) Draw(k Kind, seed uint64) (*hide.Hide, error) {
 	g := w.grown(k, seed)
 	r := chance.Rand(seed, chance.OfFlaws)
-	made := chance.ByHabit(w.models.Habits, w.models.Spread)
+	made := chance.ByHabit(w.models.Habits, w.models.Sizes)
 	if w.met != nil {
 		made = chance.Like(w.met)
 	}
@@ -137,8 +138,9 @@ func scaled(k Kind, along, across, area float64) (float64, float64) {
 	return along, across
 }
 
-// Assumed says in plain words what the forecast of a kind rests on.
-func (w *World) Assumed(k Kind) []string {
+// Assumed says in plain words what the forecast of a kind rests on, in the measures of
+// the rule.
+func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	var out []string
 	if known := w.forms[k.Form]; known != nil {
 		out = append(out, fmt.Sprintf("outline and soft leather are those of %s %s on the rack, stretched", source.Count(len(known), "hide"), "of the form "+k.Form))
@@ -148,14 +150,14 @@ func (w *World) Assumed(k Kind) []string {
 		if f.Whole {
 			across = 2
 		}
-		s := fmt.Sprintf("a %s is %.0f to %.0f mm long and %.0f to %.0f mm deep", k.Form, f.Length[0], f.Length[1], across*f.Depth[0], across*f.Depth[1])
+		s := fmt.Sprintf("a %s is %s long and %s deep", k.Form, ranged(rule, f.Length, 1), ranged(rule, f.Depth, across))
 		if f.Firm < 1 {
 			s += fmt.Sprintf("; beyond %.0f %% of its depth from the backbone it is soft", 100*f.Firm)
 		}
 		out = append(out, s+fmt.Sprintf(" (a model; fewer than %d such hides are on the rack)", enoughHides))
 	}
 	if k.Area > 0 {
-		out = append(out, fmt.Sprintf("each is stretched to %.0f dm²", k.Area/1e4))
+		out = append(out, fmt.Sprintf("each is stretched to %s", rule.Area(k.Area)))
 	}
 	if k.Form == "sheet" {
 		return append(out, "a sheet has no flaws")
@@ -163,7 +165,7 @@ func (w *World) Assumed(k Kind) []string {
 	if values := w.values[k.Grade]; values != nil {
 		out = append(out, fmt.Sprintf("grade %s has the share of flaws of the %s bought as %s that are on the rack", k.Grade, source.Count(len(values), "hide"), k.Grade))
 	} else if b, known := band(k.Grade); known {
-		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %.0f mm marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, w.models.MarkedOff))
+		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %s marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, rule.Both(w.models.MarkedOff)))
 	}
 	if w.met != nil {
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on the rack", len(w.met)))
@@ -171,6 +173,18 @@ func (w *World) Assumed(k Kind) []string {
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are on the rack)", enoughFlaws))
 	}
 	return append(out, "flaws lie anywhere, and the planner knows them all")
+}
+
+func ranged(rule measure.Rule, mm [2]float64, times float64) string {
+	rule.Mark = 10 // no hide is finer
+	if rule.System == measure.Inch {
+		rule.Mark = measure.MMPerInch / 2
+	}
+	lo, hi := rule.Length(times*mm[0]), rule.Length(times*mm[1])
+	if lo == hi {
+		return lo
+	}
+	return lo + " to " + hi
 }
 
 func band(grade string) (hide.Band, bool) {

@@ -83,8 +83,9 @@ type Offer struct {
 	Supplier string              // empty if not told
 	Each     decimal.NullDecimal // of one hide; or
 	ByArea   *money.Rate
-	Length   float64 // along the backbone and across it; 0: as the form usually is
+	Length   float64 // along the backbone and all across it; 0: as the form usually is
 	Depth    float64
+	Area     float64 // 0: as it comes
 }
 
 // Cost is what a hide of so many mm² costs, to the penny.

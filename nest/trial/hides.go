@@ -72,5 +72,5 @@ func grown(f chance.Form, name string, seed uint64, flaws int) hide.Spec {
 
 // strewn is the hide with so many flaws.
 func strewn(g chance.Grown, seed uint64, flaws int) hide.Spec {
-	return g.Flawed(chance.Rand(seed, chance.OfFlaws), chance.ByHabit(chance.Habits(), 0), flaws)
+	return g.Flawed(chance.Rand(seed, chance.OfFlaws), chance.ByHabit(chance.Habits(), chance.Sizes{}), flaws)
 }

@@ -42,6 +42,7 @@ type offerTable struct {
 	Supplier string `toml:"supplier"`
 	Price    any    `toml:"price"`
 	Size     []any  `toml:"size"`
+	Area     any    `toml:"area"`
 }
 
 // prices reads [prices] and [[offers]]. The patterns are known by then.
@@ -130,6 +131,13 @@ func (r *ruleReader) offer(at string, said offerTable, leathers []string) rates.
 		}
 		o.Length = r.length(source.Item(here, 0), said.Size[0], measure.MMPerInch, greatestHide)
 		o.Depth = r.length(source.Item(here, 1), said.Size[1], measure.MMPerInch, greatestHide)
+	}
+	if here := source.Key(at, "area"); r.doc.Has(here) {
+		mm2, err := measure.Area(said.Area)
+		if err != nil && r.err == nil {
+			r.err = r.doc.Wrap(here, err)
+		}
+		o.Area = mm2
 	}
 	return o
 }

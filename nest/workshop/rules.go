@@ -27,6 +27,7 @@ type rules struct {
 	Tools     toolsTable                `toml:"tools"`
 	Prices    pricesTable               `toml:"prices"`
 	Offers    []offerTable              `toml:"offers"`
+	Models    modelsTable               `toml:"models"`
 }
 
 type leatherTable struct {
@@ -104,7 +105,7 @@ func (w *Workshop) takeRules(data []byte) error {
 	if err != nil {
 		return err
 	}
-	w.Rates = r.prices(w)
+	w.Rates, w.Models = r.prices(w), r.models()
 	return r.err
 }
 

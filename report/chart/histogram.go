@@ -67,10 +67,11 @@ func Histogram(title, below, unit string, counts []int, lo, hi int, marks []Mark
 		x := from + pitch*(float64((m.At-least)/wideness)+0.5)
 		y := top - textSize*lead*float64(len(marks)-i-1) - 3
 		c.stroke(edge, []float64{1.6, 0.9}, orb.Point{x, y + 0.8}, orb.Point{x, foot})
-		anchor, at := report.Start, x-1
-		if x > (from+to)/2 {
-			anchor, at = report.End, x+1
+		anchor, at, left := report.Start, x-1, x-1
+		if long := wide(textSize, m.Name); x > (from+to)/2 {
+			anchor, at, left = report.End, x+1, x+1-long
 		}
+		c.clear(left-0.5, y-textSize*0.9, left+wide(textSize, m.Name)+0.5, y+0.6) // of the line of another
 		c.text(at, y, textSize, anchor, m.Name, false)
 	}
 	return c.page(title, foot+2.6*smallSize*lead+margin)
