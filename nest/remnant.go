@@ -28,10 +28,34 @@ const (
 //
 // Pieces of no strip are not looked at: a lay does not list them.
 func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
+	// A corner of the hide that lies on the last rip leaves an outline that touches
+	// itself there, once its places are rounded for the plan file. A rip that is a
+	// hair further out parts it in two.
+	var rings []plane.Ring
+	for _, hair := range []float64{0, 1e-3, 1e-2} { // mm
+		rings = remnantsPast(h, lay, hair)
+		if !slices.ContainsFunc(rings, touchesItself) {
+			break
+		}
+	}
+	return mapped(rings, plane.Ring.Corners)
+}
+
+// touchesItself reports whether a ring is no simple one as a plan file writes it.
+func touchesItself(r plane.Ring) bool {
+	written := r.Corners()
+	for i, p := range written {
+		written[i] = orb.Point{rounded(p[0], 1e4), rounded(p[1], 1e4)}
+	}
+	return polygonOf(written).Validate() != nil
+}
+
+// remnantsPast are the remnants if the last rip were so far further out.
+func remnantsPast(h *hide.Hide, lay HideLay, hair float64) []plane.Ring {
 	outline := h.Outline().Polygon().AsGeometry()
 	rest := outline
 	if len(lay.Strips) > 0 {
-		cut, known := used(h, lay)
+		cut, known := used(h, lay, hair)
 		if !known {
 			return nil
 		}
@@ -51,12 +75,12 @@ func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
 		}
 	}
 	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
-	return mapped(rings, plane.Ring.Corners)
+	return rings
 }
 
 // used is what lies between the struck edge and the far edge of the last band:
-// a rectangle that reaches past the hide at both ends.
-func used(h *hide.Hide, lay HideLay) (rect, bool) {
+// a rectangle that reaches past the hide at both ends, and a hair past that edge.
+func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
 	from, along := lay.Strike.From, sub(lay.Strike.To, lay.Strike.From)
 	if !(norm(along) > lengthTol) {
 		return rect{}, false
@@ -79,7 +103,7 @@ func used(h *hide.Hide, lay HideLay) (rect, bool) {
 		lo, hi = min(lo, at), max(hi, at)
 	}
 	const past = 10 // mm
-	return rectAt(add(from, scale(along, lo-past)), along, out, hi-lo+2*past, far), far > 0
+	return rectAt(add(from, scale(along, lo-past)), along, out, hi-lo+2*past, far+hair), far > 0
 }
 
 // deep reports whether a circle of that diameter fits in the polygon, to

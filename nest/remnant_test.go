@@ -67,6 +67,12 @@ func TestRemnants(t *testing.T) {
 			upright(0, 200),
 			[]float64{300 * (400 + 475) / 2, 300 * (400 + 475) / 2},
 		},
+		{
+			"a rest whose corner all but touches the last rip", mustHide(t,
+				orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{600, 500}, orb.Point{500, 200.00001}, orb.Point{400, 500}, orb.Point{0, 500}),
+			upright(0, 200),
+			[]float64{300 * 450, 300 * 450},
+		},
 		{"no struck edge", box, HideLay{Strips: upright(0, 100).Strips}, nil},
 	} {
 		got := Remnants(c.hide, c.lay)
@@ -78,8 +84,9 @@ func TestRemnants(t *testing.T) {
 			if a := polygonOf(r).Area(); math.Abs(a-c.areas[i]) > 1 {
 				t.Errorf("%s: found %v mm², expected %v", c.name, a, c.areas[i])
 			}
-			if _, err := plane.NewRing(r); err != nil {
-				t.Errorf("%s: %v", c.name, err)
+			ring, err := plane.NewRing(r)
+			if err != nil || touchesItself(ring) {
+				t.Errorf("%s: %v, or it touches itself", c.name, err)
 			}
 		}
 	}

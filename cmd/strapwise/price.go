@@ -81,7 +81,7 @@ with that article; from [prices.leathers] where the rack has none.
 	c.Flags().BoolVar(&f.flaws, "flaws", true, "tell what each flaw took, laying hides again")
 	c.Flags().StringVar(&f.out, "out", "", "write pictures to this `folder`")
 	c.Flags().DurationVar(&f.limit, "time", time.Minute, "longest time to lay hides again, for all together")
-	c.Flags().IntVar(&f.steps, "steps", 400, "most steps to look for a better lay, each time")
+	c.Flags().IntVar(&f.steps, "steps", 300, "most steps to look for a better lay, each time")
 	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search")
 	return c
 }
@@ -152,6 +152,15 @@ func regained(ctx context.Context, u *ui, o opened, f priceFlags) ([]price.Regai
 		all = append(all, r)
 	}
 	return all, nil
+}
+
+// quick makes a quick plan of a job and has it checked.
+func quick(ctx context.Context, j nest.Job, seed uint64) (nest.Plan, error) {
+	plan, err := strip.Quick(ctx, j, seed)
+	if err != nil {
+		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
+	}
+	return checked(j, plan)
 }
 
 // cutUp is what is known of the hides of the plan as they were bought.

@@ -9,12 +9,10 @@ import (
 
 	"github.com/shopspring/decimal"
 
-	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/money"
 	"strapwise/nest"
 	"strapwise/nest/orders"
-	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
 	"strapwise/report/price"
 	"strapwise/report/yield"
@@ -190,7 +188,8 @@ func filled(ctx context.Context, w *workshop.Workshop, own orders.Line, leather 
 		if h.Leather() != leather || h.Cost().IsZero() {
 			continue
 		}
-		plan, job, err := filledOne(ctx, w, h, own, seed)
+		job := alone(w, h, share{hide: h, line: own}.asked())
+		plan, err := quick(ctx, job, seed)
 		if err != nil {
 			return sum, 0, err
 		}
@@ -202,18 +201,6 @@ func filled(ctx context.Context, w *workshop.Workshop, own orders.Line, leather 
 		sets += int(math.Round(plan.Result.Value))
 	}
 	return sum, sets, nil
-}
-
-// filledOne is a quick lay of as many sets as the hide gives.
-func filledOne(ctx context.Context, w *workshop.Workshop, h *hide.Hide, own orders.Line, seed uint64) (nest.Plan, nest.Job, error) {
-	s := share{hide: h, line: own}
-	job := alone(w, h, s.asked())
-	plan, err := strip.Quick(ctx, job, seed)
-	if err != nil {
-		return nest.Plan{}, job, &shortfall{err.Error(), ""}
-	}
-	plan, err = checked(job, plan)
-	return plan, job, err
 }
 
 func listRows(rows []listed, rule measure.Rule) []string {
