@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -164,7 +165,9 @@ type forecastLine struct{ orders.Line }
 
 // taken says what of a set is counted.
 func (l forecastLine) taken() string {
-	return "counted: " + tallied{Parts: partNames(l.Parts), AtHand: partNames(l.Aside)}.taken()
+	atHand := partNames(l.Aside)
+	slices.Sort(atHand)
+	return "counted: " + tallied{Parts: partNames(l.Parts), AtHand: atHand}.taken()
 }
 
 // line is the article's share of the leather that is forecast: the lining, if only

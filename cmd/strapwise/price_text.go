@@ -162,11 +162,13 @@ func (p priced) missing() []string {
 func (p priced) shoppingRows(o opened) []string {
 	rule := o.shop.Rule
 	rows := []string{"hardware and thread for the whole book", "  pieces\twhat\tcost"}
-	sum := decimal.Zero
+	sum, total := decimal.Zero, "total"
 	for _, w := range p.wanted {
 		one := orders.Hardware{Name: w.Name, Count: 1, Width: w.Width, Length: w.Length}
 		rows = append(rows, fmt.Sprintf("  %d\t%s\t%s", w.Count, hardware(orders.Line{Hardware: []orders.Hardware{one}}, rule), amount(w.Cost)))
-		sum = sum.Add(w.Cost.Decimal)
+		if sum = sum.Add(w.Cost.Decimal); !w.Cost.Valid {
+			total = "total of what has a price"
+		}
 	}
 	if p.thread > 0 {
 		cost := price.Amount{}
@@ -176,7 +178,7 @@ func (p priced) shoppingRows(o opened) []string {
 		}
 		rows = append(rows, fmt.Sprintf("  \t%.0f m of thread\t%s", p.thread/1000, amount(cost)))
 	}
-	return append(rows, "  \ttotal\t"+paid(sum))
+	return append(rows, "  \t"+total+"\t"+paid(sum))
 }
 
 // lostRows is what flaws and soft leather took.

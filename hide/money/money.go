@@ -4,6 +4,7 @@ package money
 
 import (
 	"fmt"
+	"math/big"
 	"regexp"
 	"strconv"
 	"strings"
@@ -60,26 +61,34 @@ func (r Rate) Of(quantity float64) decimal.Decimal {
 	return r.Amount.Mul(decimal.NewFromFloat(quantity)).DivRound(r.Per, places)
 }
 
-// PerLength reads a rate such as "0.04/m" or "2.5/in". The error is an *Error.
+// PerLength reads a rate such as "0.04/m" or "3.50/100m". The error is an *Error.
 func PerLength(v any) (Rate, error) {
-	return rate(v, `a number for a length such as "0.90/m"`, func(unit string) (decimal.Decimal, error) {
-		mm, err := measure.Length("1"+unit, 0)
+	return rate(v, `a number for a length such as "0.90/m"`, func(per string) (decimal.Decimal, error) {
+		if per[0] < '0' || per[0] > '9' {
+			per = "1" + per
+		}
+		mm, err := measure.Length(per, 0)
 		return decimal.NewFromFloat(mm), err
 	})
 }
 
-// PerArea reads a rate such as "7.20/sqft". The error is an *Error.
+// PerArea reads a rate such as "7.20/sqft" or "280.00/22 sqft". The error is an
+// *Error.
 func PerArea(v any) (Rate, error) {
-	return rate(v, `money for an area such as "7.20/sqft"`, func(unit string) (decimal.Decimal, error) {
-		mm2, err := measure.ExactUnit(unit)
+	return rate(v, `money for an area such as "7.20/sqft"`, func(per string) (decimal.Decimal, error) {
+		read := measure.ExactUnit
+		if per[0] >= '0' && per[0] <= '9' {
+			read = func(per string) (*big.Rat, error) { return measure.ExactArea(per) }
+		}
+		mm2, err := read(per)
 		if err != nil {
 			return decimal.Decimal{}, err
 		}
-		return decimal.NewFromBigRat(mm2, 6), nil // exact: no unit of area has more decimals of a mm²
+		return decimal.NewFromBigRat(mm2, 12), nil
 	})
 }
 
-func rate(v any, expected string, per func(unit string) (decimal.Decimal, error)) (Rate, error) {
+func rate(v any, expected string, per func(text string) (decimal.Decimal, error)) (Rate, error) {
 	text, _ := v.(string)
 	amount, unit, both := strings.Cut(text, "/")
 	wrong := &Error{Rule: fmt.Sprintf("found %q, expected %s", shorten(v), expected)}

@@ -61,7 +61,7 @@ func TestGross(t *testing.T) {
 }
 
 func TestRates(t *testing.T) {
-	for text, want := range map[string]float64{"7.20/sqft": 7.20, "77.50015/m2": 7.2} {
+	for text, want := range map[string]float64{"7.20/sqft": 7.20, "77.50015/m2": 7.2, "280.00/22 sqft": 280.0 / 22, "91/22³": 4} {
 		r, err := PerArea(text)
 		if err != nil {
 			t.Fatal(err)
@@ -70,7 +70,7 @@ func TestRates(t *testing.T) {
 			t.Errorf("%s: a square foot is %v, expected %v", text, got, want)
 		}
 	}
-	for text, want := range map[string]float64{"0.04/m": 0.04, "2.5/in": 2.5 / 0.0254, "1.20/ft": 1.2 / 0.3048} {
+	for text, want := range map[string]float64{"0.04/m": 0.04, "2.5/in": 2.5 / 0.0254, "1.20/ft": 1.2 / 0.3048, "3.50/100m": 0.035} {
 		r, err := PerLength(text)
 		if err != nil {
 			t.Fatal(err)
