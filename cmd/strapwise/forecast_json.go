@@ -1,12 +1,6 @@
 package main
 
-import (
-	"math"
-
-	"strapwise/nest/forecast"
-)
-
-func root(n int) float64 { return math.Sqrt(float64(n)) }
+import "strapwise/nest/forecast"
 
 // setsJSON is a forecast of sets as JSON.
 type setsJSON struct {

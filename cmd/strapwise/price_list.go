@@ -77,7 +77,7 @@ func priceList(ctx context.Context, u *ui, f priceFlags) error {
 	}
 	u.text("%s: the price of one\n", title)
 	u.table(listRows(rows, w.Rule))
-	if missing := (priced{orders: asOrders(rows, w.Rule)}).missing(); len(missing) > 0 {
+	if missing := missingIn(asOrders(rows, w.Rule)); len(missing) > 0 {
 		u.text("\nnot counted, so that prices above are too low by it\n")
 		u.table(missing)
 	}

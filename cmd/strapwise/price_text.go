@@ -38,7 +38,7 @@ func (p priced) tell(u *ui, o opened) {
 	u.table(p.leatherRows(rule))
 	u.text("\n")
 	u.table(p.priceRows(rule))
-	if missing := p.missing(); len(missing) > 0 {
+	if missing := missingIn(p.orders); len(missing) > 0 {
 		u.text("\nnot counted, so that costs and prices above are too low by it\n")
 		u.table(missing)
 	}
@@ -136,11 +136,11 @@ func charges(b price.Bill) string {
 	return strings.Join([]string{paid(b.Cost), amount(b.Overhead), amount(b.Margin), paid(b.Before), amount(b.Tax), paid(b.Price)}, "\t")
 }
 
-// missing tells what is not counted, and in which orders.
-func (p priced) missing() []string {
+// missingIn tells what is not counted, and in which orders.
+func missingIn(bills []price.Order) []string {
 	in := map[string][]string{}
 	var all []string
-	for _, x := range p.orders {
+	for _, x := range bills {
 		for _, m := range x.Missing {
 			if in[m] == nil {
 				all = append(all, m)

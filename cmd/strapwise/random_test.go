@@ -22,7 +22,7 @@ const keepEnv = "STRAPWISE_KEEP"
 
 // TestRandomWorkshops: whatever the shape of the hides, the flaws in them and
 // the rules of the house, a lay is made, it holds, and (of one in five, for
-// time) making it again gives the same bytes.
+// time) making it again gives the same bytes; and its prices add up.
 func TestRandomWorkshops(t *testing.T) {
 	root := os.Getenv(keepEnv)
 	if root == "" {
@@ -81,6 +81,7 @@ func layHolds(t *testing.T, dir string, twice bool) int {
 			t.Error("a second lay of the same files is another")
 		}
 	}
+	priceAddsUp(t, dir)
 	return len(plan.Pieces)
 }
 

@@ -24,10 +24,12 @@ func (d Distribution) rank(share float64) int {
 	return min(len(d)-1, max(0, len(d)-int(math.Ceil(share*n-lost))))
 }
 
+// deviations are those of a normal number that nineteen of twenty keep within.
+const deviations = 1.96
+
 // Between is where AtLeast would lie nineteen times in twenty if other hides were
 // drawn: the places of so many binomial standard deviations either way.
 func (d Distribution) Between(share float64) (lo, hi int) {
-	const deviations = 1.96
 	n := float64(len(d))
 	off := deviations * math.Sqrt(share*(1-share)/n)
 	return d.AtLeast(min(1, share+off)), d.AtLeast(max(1/n, share-off))
@@ -40,6 +42,13 @@ func (d Distribution) Mean() float64 {
 		sum += n
 	}
 	return float64(sum) / float64(len(d))
+}
+
+// MeanBetween is where Mean would lie nineteen times in twenty if other hides were
+// drawn.
+func (d Distribution) MeanBetween() (lo, hi float64) {
+	off := deviations * d.Deviation() / math.Sqrt(float64(len(d)))
+	return d.Mean() - off, d.Mean() + off
 }
 
 // Deviation is the standard deviation of one hide.
