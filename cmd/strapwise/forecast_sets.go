@@ -8,7 +8,6 @@ import (
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
-	"strapwise/hide/source"
 	"strapwise/nest/forecast"
 	"strapwise/nest/orders"
 	"strapwise/nest/workshop"
@@ -34,7 +33,7 @@ func forecastSets(ctx context.Context, u *ui, f forecastFlags) error {
 	}
 	world := forecast.NewWorld(w.Models, w.Hides)
 	if err := world.Check(kind); err != nil {
-		return wrongKind(kind, err)
+		return mistake(err)
 	}
 	u.notes(w)
 	u.progress("laying %d hides", f.hides)
@@ -131,15 +130,7 @@ func (f forecastFlags) kind(leather string) (forecast.Kind, error) {
 	return k, nil
 }
 
-// wrongKind says which flag names a kind of hide that cannot be drawn.
-func wrongKind(k forecast.Kind, err error) error {
-	flag := "grade"
-	if strings.Contains(err.Error(), "form") {
-		flag = "form"
-	}
-	return &usage{fmt.Sprintf("--%s: %s", flag, err), source.DidYouMean(k.Form, hide.Forms())}
-}
-
+// kindName names hides of a kind.
 func kindName(k forecast.Kind, rule measure.Rule) string {
 	s := k.Form + "s of " + k.Leather
 	if k.Grade != "" {

@@ -77,7 +77,10 @@ func (w *World) Buy(ctx context.Context, n Need, onRack []*hide.Hide, offers []O
 		out.All = true
 		return out, ctx.Err()
 	}
-	m := newMarket(w, n, left, offers, t)
+	m, err := newMarket(w, n, left, offers, t)
+	if err != nil {
+		return out, err
+	}
 	for o := range offers {
 		c, err := m.single(ctx, o)
 		if err != nil {
@@ -130,7 +133,7 @@ type market struct {
 	trials []*trial
 	order  []int     // of the offers, the largest hides first
 	mean   []float64 // cost of a hide of each offer
-	most   []float64 // the most that the first hide of each gave, in any trial
+	gives  []float64 // what the first hide of each gives on the average
 }
 
 // trial is one of many possible worlds. Only one goroutine at a time uses it.
@@ -139,8 +142,8 @@ type trial struct {
 	known map[string]rest // what choices leave, by choice
 }
 
-func newMarket(w *World, n Need, left rest, offers []Offer, t Terms) *market {
-	m := &market{w: w, need: n, left: left, offers: offers, terms: t, mean: make([]float64, len(offers)), most: make([]float64, len(offers))}
+func newMarket(w *World, n Need, left rest, offers []Offer, t Terms) (*market, error) {
+	m := &market{w: w, need: n, left: left, offers: offers, terms: t, mean: make([]float64, len(offers)), gives: make([]float64, len(offers))}
 	area := make([]float64, len(offers))
 	for o := range offers {
 		m.order = append(m.order, o)
@@ -149,14 +152,16 @@ func newMarket(w *World, n Need, left rest, offers []Offer, t Terms) *market {
 		tr := &trial{seed: hideSeed(t.Seed, i), known: map[string]rest{}}
 		m.trials = append(m.trials, tr)
 		for o, offer := range offers {
-			if h, err := w.Draw(offer.Kind, m.hideOf(tr, o, 0)); err == nil {
-				area[o] += h.Area()
-				m.mean[o] += offer.Cost(h.Area()).InexactFloat64() / float64(t.Trials)
+			h, err := w.Draw(offer.Kind, m.hideOf(tr, o, 0))
+			if err != nil {
+				return nil, err
 			}
+			area[o] += h.Area()
+			m.mean[o] += offer.Cost(h.Area()).InexactFloat64() / float64(t.Trials)
 		}
 	}
 	slices.SortStableFunc(m.order, func(a, b int) int { return cmp.Compare(area[b], area[a]) })
-	return m
+	return m, nil
 }
 
 // hideOf is the seed of hide k of an offer in a trial.
@@ -232,7 +237,9 @@ func (m *market) single(ctx context.Context, o int) (Choice, error) {
 	if err != nil {
 		return Choice{}, err
 	}
-	m.most[o] = slices.Max(gave)
+	for _, g := range gave {
+		m.gives[o] += g / float64(len(gave))
+	}
 	slices.Sort(takes)
 	enough := int(math.Ceil(m.terms.Sure*float64(len(takes))-1e-9)) - 1
 	n := takes[max(0, enough)]
@@ -258,11 +265,12 @@ func (m *market) cost(lots []Lot) decimal.Decimal {
 	return decimal.NewFromFloat(sum).Round(money.Places)
 }
 
-// pairs are the choices of two offers that cost less than the best so far and could
-// be enough: in no trial did a first hide give so little that they could not. The
-// cheapest comes first.
+// pairs are the choices of two offers that cost less than the best so far and are
+// enough on the average, if each hide gives what a first one does: others cannot be
+// enough much more often than not. The cheapest comes first.
 func (m *market) pairs(best Choice) [][]Lot {
-	need := m.need.area(m.left)
+	const lost = 1e-9 // of an average, by adding it up
+	need := m.need.area(m.left) * (1 - lost)
 	var out [][]Lot
 	for i, a := range m.order {
 		for _, b := range m.order[i+1:] {
@@ -272,7 +280,7 @@ func (m *market) pairs(best Choice) [][]Lot {
 					if len(best.Lots) > 0 && !m.cost(lots).LessThan(best.Cost) {
 						break
 					}
-					if float64(x)*m.most[a]+float64(y)*m.most[b] >= need {
+					if float64(x)*m.gives[a]+float64(y)*m.gives[b] >= need {
 						out = append(out, lots)
 					}
 				}

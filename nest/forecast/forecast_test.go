@@ -255,7 +255,10 @@ func TestBuyIsAsSureAsItSays(t *testing.T) {
 	if len(p.Best.Lots) != 1 || p.Best.Sure < 0.9 {
 		t.Fatalf("got %+v", p)
 	}
-	m := newMarket(world(), n, n.all(), offers, Terms{Sure: 0, Trials: 30, Seed: 77})
+	m, err := newMarket(world(), n, n.all(), offers, Terms{Sure: 0, Trials: 30, Seed: 77})
+	if err != nil {
+		t.Fatal(err)
+	}
 	sure, err := m.sure(context.Background(), p.Best.Lots)
 	if err != nil || sure < 0.7 { // 0.9 less four deviations of 30 trials
 		t.Errorf("%v is enough in %.0f %% of other trials, %v", p.Best.Lots, 100*sure, err)

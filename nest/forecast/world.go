@@ -57,17 +57,17 @@ func NewWorld(m chance.Models, known []*hide.Hide) *World {
 	return w
 }
 
-// Check tells whether hides of the kind can be drawn at all. The error says what was
-// found and what was expected.
+// Check tells whether hides of the kind can be drawn at all. The error is a
+// *hide.Fault whose path is form or grade.
 func (w *World) Check(k Kind) error {
 	if _, known := w.models.Forms[k.Form]; !known {
-		return fmt.Errorf("found the form %q, expected one that is sold: not a remnant", k.Form)
+		return &hide.Fault{Path: "form", Rule: fmt.Sprintf("found the form %q, expected one that is sold", k.Form), Hint: source.DidYouMean(k.Form, hide.Forms())}
 	}
 	if k.Form == "sheet" {
 		return nil
 	}
 	if _, known := band(k.Grade); !known && w.values[k.Grade] == nil {
-		return fmt.Errorf("found the grade %q, expected one of %s, or one of which %d hides are on the rack", k.Grade, strings.Join(grades(), ", "), enoughHides)
+		return &hide.Fault{Path: "grade", Rule: fmt.Sprintf("found the grade %q, expected one of %s, or one of which %d hides are on the rack", k.Grade, strings.Join(grades(), ", "), enoughHides)}
 	}
 	return nil
 }
