@@ -80,7 +80,7 @@ with that article; from [prices.leathers] where the rack has none.
 	c.Flags().StringVar(&f.article.lining, "lining", "", "the lining `leather`")
 	c.Flags().BoolVar(&f.flaws, "flaws", true, "tell what each flaw took, laying hides again")
 	c.Flags().StringVar(&f.out, "out", "", "write pictures to this `folder`")
-	c.Flags().DurationVar(&f.limit, "time", time.Minute, "longest time to lay hides again, for all together")
+	c.Flags().DurationVar(&f.limit, "time", 5*time.Minute, "longest time to lay hides again, for all together")
 	c.Flags().IntVar(&f.steps, "steps", 300, "most steps to look for a better lay, each time")
 	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search")
 	return c

@@ -50,29 +50,38 @@ type hideFigures struct {
 }
 
 type billFigures struct {
-	Order    string   `json:"order,omitempty"`
-	Pattern  string   `json:"pattern"`
-	WidthMM  float64  `json:"width_mm"`
-	SizeMM   float64  `json:"size_mm"`
-	Sets     int      `json:"sets"`
-	NetMM2   float64  `json:"leather_mm2"`
-	Leather  *string  `json:"leather"`
-	Flaws    *string  `json:"its_flaws"`
-	Waste    *string  `json:"its_waste"`
-	ByArea   *string  `json:"by_area"`
-	Hardware *string  `json:"hardware"`
-	Thread   *string  `json:"thread"`
-	Minutes  *float64 `json:"minutes"`
-	Work     *string  `json:"work"`
-	Cost     *string  `json:"cost"`
-	Overhead *string  `json:"overhead"`
-	Margin   *string  `json:"margin"`
-	Before   *string  `json:"before_tax"`
-	Tax      *string  `json:"tax"`
-	Price    *string  `json:"price"`
-	Each     *string  `json:"one"`
-	Book     *string  `json:"the_book_asks"`
-	Missing  []string `json:"not_counted"`
+	Order    string        `json:"order,omitempty"`
+	Pattern  string        `json:"pattern"`
+	WidthMM  float64       `json:"width_mm"`
+	SizeMM   float64       `json:"size_mm"`
+	Sets     int           `json:"sets"`
+	NetMM2   float64       `json:"leather_mm2"`
+	Used     []usedFigures `json:"leathers"`
+	Leather  *string       `json:"leather"`
+	Flaws    *string       `json:"its_flaws"`
+	Waste    *string       `json:"its_waste"`
+	ByArea   *string       `json:"by_area"`
+	Hardware *string       `json:"hardware"`
+	Thread   *string       `json:"thread"`
+	Minutes  *float64      `json:"minutes"`
+	Work     *string       `json:"work"`
+	Cost     *string       `json:"cost"`
+	Overhead *string       `json:"overhead"`
+	Margin   *string       `json:"margin"`
+	Before   *string       `json:"before_tax"`
+	Tax      *string       `json:"tax"`
+	Price    *string       `json:"price"`
+	Each     *string       `json:"one"`
+	Book     *string       `json:"the_book_asks"`
+	Missing  []string      `json:"not_counted"`
+}
+
+type usedFigures struct {
+	Leather string  `json:"leather"`
+	NetMM2  float64 `json:"in_pieces_mm2"`
+	Net     *string `json:"in_pieces"`
+	Flaws   *string `json:"its_flaws"`
+	Waste   *string `json:"its_waste"`
 }
 
 type wantedFigures struct {
@@ -140,6 +149,10 @@ func figuresOf(o price.Order) billFigures {
 		Hardware: text(b.Fitted), Thread: text(b.Thread), Work: text(b.Work), Cost: known(b.Cost), Overhead: text(b.Overhead),
 		Margin: text(b.Margin), Before: known(b.Before), Tax: text(b.Tax), Price: known(b.Price), Each: known(b.Each()),
 		Book: text(o.Book), Missing: append([]string{}, b.Missing...),
+	}
+	f.Used = []usedFigures{}
+	for _, l := range o.Used {
+		f.Used = append(f.Used, usedFigures{l.Leather, l.MM2, text(l.Cost.Net), text(l.Cost.Flaws), text(l.Cost.Waste)})
 	}
 	if b.Minutes.Valid {
 		m := b.Minutes.Decimal.InexactFloat64()

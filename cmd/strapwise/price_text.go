@@ -35,6 +35,8 @@ func (p priced) tell(u *ui, o opened) {
 	u.text("plan %s\n\n", p.plan)
 	u.table(p.hideRows(o))
 	u.text("\n")
+	u.table(p.usedRows(rule))
+	u.text("\n")
 	u.table(p.leatherRows(rule))
 	u.text("\n")
 	u.table(p.priceRows(rule))
@@ -87,26 +89,34 @@ func (p priced) hideRows(o opened) []string {
 	return append(rows, fmt.Sprintf("  total\t\t%s\t%s\t%s\t%s\t%s", paid(all), paid(sum.Net), paid(sum.Flaws), paid(sum.Waste), paid(sum.Remnant)))
 }
 
+// usedRows is the leather that each order took.
+func (p priced) usedRows(rule measure.Rule) []string {
+	unit, name := unitArea(rule)
+	rows := []string{"leather that each order took", fmt.Sprintf("  order\tarticle\tsets\tleather\t%s\tin pieces\tits flaws\tits waste", name)}
+	for _, x := range p.orders {
+		for _, l := range x.Used {
+			rows = append(rows, fmt.Sprintf("  %s\t%s\t%d\t%s\t%.2f\t%s\t%s\t%s", x.Line.ID, articleOf(x.Line, rule), x.Sets, l.Leather, l.MM2/unit,
+				amount(l.Cost.Net), amount(l.Cost.Flaws), amount(l.Cost.Waste)))
+		}
+	}
+	return rows
+}
+
 // leatherRows is what each order cost to make.
 func (p priced) leatherRows(rule measure.Rule) []string {
 	rows := []string{"what each order cost", "  order\tarticle\tsets\tleather\tits flaws\tits waste\tby area\thardware\tthread\thours\twork\tcost"}
 	var b price.Bill
-	add := func(to *price.Amount, a price.Amount) {
-		if a.Valid {
-			*to = decimal.NewNullDecimal(to.Decimal.Add(a.Decimal))
-		}
-	}
 	for _, x := range p.orders {
 		rows = append(rows, fmt.Sprintf("  %s\t%s\t%d\t%s", x.Line.ID, articleOf(x.Line, rule), x.Sets, costs(x.Bill)))
 		b.Sets += x.Sets
-		add(&b.Leather.Net, x.Leather.Net)
-		add(&b.Leather.Flaws, x.Leather.Flaws)
-		add(&b.Leather.Waste, x.Leather.Waste)
-		add(&b.ByArea, x.ByArea)
-		add(&b.Fitted, x.Fitted)
-		add(&b.Thread, x.Thread)
-		add(&b.Minutes, x.Minutes)
-		add(&b.Work, x.Work)
+		b.Leather.Net = price.Add(b.Leather.Net, x.Leather.Net)
+		b.Leather.Flaws = price.Add(b.Leather.Flaws, x.Leather.Flaws)
+		b.Leather.Waste = price.Add(b.Leather.Waste, x.Leather.Waste)
+		b.ByArea = price.Add(b.ByArea, x.ByArea)
+		b.Fitted = price.Add(b.Fitted, x.Fitted)
+		b.Thread = price.Add(b.Thread, x.Thread)
+		b.Minutes = price.Add(b.Minutes, x.Minutes)
+		b.Work = price.Add(b.Work, x.Work)
 		b.Cost = b.Cost.Add(x.Cost)
 	}
 	return append(rows, fmt.Sprintf("  total\t\t%d\t%s", b.Sets, costs(b)))

@@ -2,6 +2,7 @@ package price
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -14,15 +15,26 @@ import (
 type Order struct {
 	Line orders.Line
 	Bill
+	Used []Used // by leather
 	Book Amount // what the book asks for these sets
+}
+
+// Used is what the sets of an order took of one leather.
+type Used struct {
+	Leather string
+	MM2     float64 // of its pieces
+	Cost    Split[Amount]
 }
 
 // Orders makes the bill of every row of which a plan makes a set. The lines are
 // the rows of the job, in its order.
 func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rates) []Order {
-	unpaid := map[string]bool{}
+	unpaid, leather := map[string]bool{}, map[string]string{}
 	for _, h := range a.Hides {
 		unpaid[h.Hide] = !h.Paid.Valid
+		if known := j.Hide(h.Hide); known != nil {
+			leather[h.Hide] = known.Leather()
+		}
 	}
 	var out []Order
 	for row, l := range lines {
@@ -30,23 +42,30 @@ func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rat
 		if sets == 0 {
 			continue
 		}
-		var took Split[Amount]
+		var used []Used
 		var missing []string
-		net := 0.0
 		for _, t := range a.Taken {
 			if t.Row != row {
 				continue
 			}
-			net += t.MM2
+			i := slices.IndexFunc(used, func(u Used) bool { return u.Leather == leather[t.Hide] })
+			if i < 0 {
+				i = len(used)
+				used = append(used, Used{Leather: leather[t.Hide]})
+			}
+			used[i].MM2 += t.MM2
 			if unpaid[t.Hide] {
 				missing = append(missing, fmt.Sprintf("leather of %s: its file tells no cost", t.Hide))
 				continue
 			}
-			took.Net = plus(took.Net, t.Cost.Net)
-			took.Flaws = plus(took.Flaws, t.Cost.Flaws)
-			took.Waste = plus(took.Waste, t.Cost.Waste)
+			used[i].Cost = plus(used[i].Cost, Split[Amount]{Net: told(t.Cost.Net), Flaws: told(t.Cost.Flaws), Waste: told(t.Cost.Waste)})
 		}
-		o := Order{Line: l, Bill: Of(l, sets, took, net, l.Aside, missing, r)}
+		var took Used
+		for _, u := range used {
+			took.MM2 += u.MM2
+			took.Cost = plus(took.Cost, u.Cost)
+		}
+		o := Order{Line: l, Used: used, Bill: Of(l, sets, took.Cost, took.MM2, l.Aside, missing, r)}
 		if l.Price.Valid {
 			o.Book = decimal.NewNullDecimal(l.Price.Decimal.Mul(decimal.NewFromInt(int64(sets))))
 		}
@@ -55,7 +74,17 @@ func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rat
 	return out
 }
 
-func plus(a Amount, d decimal.Decimal) Amount { return decimal.NewNullDecimal(a.Decimal.Add(d)) }
+func told(d decimal.Decimal) Amount { return decimal.NewNullDecimal(d) }
+
+// Add adds what is known.
+func Add(a, b Amount) Amount {
+	return Amount{Decimal: a.Decimal.Add(b.Decimal), Valid: a.Valid || b.Valid}
+}
+
+// plus is the sum of two splits, as far as they are known.
+func plus(a, b Split[Amount]) Split[Amount] {
+	return Split[Amount]{Add(a.Net, b.Net), Add(a.Flaws, b.Flaws), Add(a.Waste, b.Waste), Add(a.Remnant, b.Remnant)}
+}
 
 // completed counts the complete sets of a row.
 func completed(p nest.Plan, o nest.Order) int {
