@@ -169,7 +169,7 @@ func cutUp(o opened, p priced) []price.Cut {
 	for i, h := range p.account.Hides {
 		c := price.Cut{Hide: h.Hide, MM2: h.MM2, Paid: h.Paid, Cost: h.Cost}
 		if known := o.job.Hide(h.Hide); known != nil {
-			c.Bought, c.Marked = price.Bought{Supplier: known.Supplier(), Grade: known.Grade()}, known.CuttingValue(hide.MarkedOff)
+			c.Leather, c.Bought, c.Marked = known.Leather(), price.Bought{Supplier: known.Supplier(), Grade: known.Grade()}, known.CuttingValue(hide.MarkedOff)
 		}
 		if i < len(p.regain) {
 			c.Laid = p.regain[i].Laid()

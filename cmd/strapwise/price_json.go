@@ -99,6 +99,7 @@ type lostFigures struct {
 }
 
 type sourceFigures struct {
+	Leather  string  `json:"leather"`
 	Supplier string  `json:"supplier"`
 	Grade    string  `json:"grade"`
 	Hides    int     `json:"hides"`
@@ -136,7 +137,7 @@ func (p priced) figures(files []string) priceFigures {
 		}
 	}
 	for _, s := range price.Sources(p.cuts) {
-		out.Sources = append(out.Sources, sourceFigures{s.Supplier, s.Grade, s.Hides, s.MM2.Net + s.MM2.Flaws + s.MM2.Waste, s.MM2.Net, known(s.Paid), s.Wasted()})
+		out.Sources = append(out.Sources, sourceFigures{s.Leather, s.Supplier, s.Grade, s.Hides, s.MM2.Net + s.MM2.Flaws + s.MM2.Waste, s.MM2.Net, known(s.Paid), s.Wasted()})
 	}
 	return out
 }

@@ -231,13 +231,13 @@ func (p priced) gradeRows() []string {
 // sourceRows is yield by supplier and grade.
 func sourceRows(all []price.Source, rule measure.Rule) []string {
 	unit, name := unitArea(rule)
-	rows := []string{"yield by supplier and grade", fmt.Sprintf("  supplier\tgrade\thides\tused\tin pieces\twaste\ta %s in pieces", name)}
+	rows := []string{"yield by supplier and grade", fmt.Sprintf("  leather\tsupplier\tgrade\thides\tused\tin pieces\twaste\ta %s in pieces", name)}
 	for _, s := range all {
 		each := "-"
 		if s.Usable.IsPositive() {
 			each = paid(money.Rate{Amount: s.Paid, Per: s.Usable}.Of(unit))
 		}
-		rows = append(rows, fmt.Sprintf("  %s\t%s\t%d\t%s\t%s\t%.1f %%\t%s", orDash(s.Supplier), orDash(s.Grade), s.Hides,
+		rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%d\t%s\t%s\t%.1f %%\t%s", s.Leather, orDash(s.Supplier), orDash(s.Grade), s.Hides,
 			rule.Area(s.MM2.Net+s.MM2.Flaws+s.MM2.Waste), rule.Area(s.MM2.Net), 100*s.Wasted(), each))
 	}
 	return rows

@@ -16,12 +16,13 @@ type Bought struct{ Supplier, Grade string }
 // stands in a record.
 type Cut struct {
 	Bought
-	Hide   string
-	MM2    Split[float64]
-	Paid   Amount
-	Cost   Split[decimal.Decimal]
-	Marked float64 // cutting value by what its flaws take when marked off, per cent
-	Laid   float64 // by laying: leather in sets as it is, of that without a flaw; 0: not laid
+	Hide    string
+	Leather string
+	MM2     Split[float64]
+	Paid    Amount
+	Cost    Split[decimal.Decimal]
+	Marked  float64 // cutting value by what its flaws take when marked off, per cent
+	Laid    float64 // by laying: leather in sets as it is, of that without a flaw; 0: not laid
 }
 
 // Graded is the grade that the hide proved to be: by laying, or if it was not laid
@@ -47,27 +48,28 @@ func (c Cut) Worth() Amount {
 	return Amount{}
 }
 
-// Source is what came of all hides of one supplier and grade.
+// Source is what came of all hides of one leather, supplier and grade.
 type Source struct {
 	Bought
-	Hides  int
-	MM2    Split[float64]
-	Paid   decimal.Decimal // for what was used of those whose cost is told
-	Usable decimal.Decimal // mm² in pieces of the same hides
+	Leather string
+	Hides   int
+	MM2     Split[float64]
+	Paid    decimal.Decimal // for what was used of those whose cost is told
+	Usable  decimal.Decimal // mm² in pieces of the same hides
 }
 
 // Wasted is the waste of all of them together: 1 − net/gross.
 func (s Source) Wasted() float64 { return wasted(s.MM2) }
 
-// Sources gathers hides by supplier and grade, sorted. Hides of a plan and of a
+// Sources gathers hides by leather, supplier and grade, sorted. Hides of a plan and of a
 // record count alike.
 func Sources(all []Cut) []Source {
 	var out []Source
 	for _, c := range all {
-		i := slices.IndexFunc(out, func(s Source) bool { return s.Bought == c.Bought })
+		i := slices.IndexFunc(out, func(s Source) bool { return s.Leather == c.Leather && s.Bought == c.Bought })
 		if i < 0 {
 			i = len(out)
-			out = append(out, Source{Bought: c.Bought})
+			out = append(out, Source{Bought: c.Bought, Leather: c.Leather})
 		}
 		s := &out[i]
 		s.Hides++
@@ -81,7 +83,7 @@ func Sources(all []Cut) []Source {
 		}
 	}
 	slices.SortFunc(out, func(a, b Source) int {
-		return cmp.Or(cmp.Compare(a.Supplier, b.Supplier), cmp.Compare(a.Grade, b.Grade))
+		return cmp.Or(cmp.Compare(a.Leather, b.Leather), cmp.Compare(a.Supplier, b.Supplier), cmp.Compare(a.Grade, b.Grade))
 	})
 	return out
 }
