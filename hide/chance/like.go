@@ -23,7 +23,7 @@ func As(h *hide.Hide, name string, along, across float64) Grown {
 		return out
 	}
 	s := h.Spec()
-	s.Name = name
+	s.Name, s.Flaws = name, nil
 	s.Outline = all(s.Outline)
 	s.Backbone = []orb.Point{{0, 0}, {1, 0}}
 	for i := range s.Readings {

@@ -95,6 +95,9 @@ func TestAsKnown(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if clean := As(h, "new", 1.1, 0.9); len(clean.Spec.Flaws) > 0 {
+		t.Errorf("it has %d flaws before it is given one", len(clean.Spec.Flaws))
+	}
 	again, err := hide.New(As(h, "new", 1.1, 0.9).Flawed(Rand(4, OfFlaws), Like(h.Flaws()), 200))
 	if err != nil {
 		t.Fatal(err)

@@ -137,7 +137,7 @@ func TestStableOverSeeds(t *testing.T) {
 	}
 	var tenth, half []float64
 	for seed := range uint64(3) {
-		y := sets(t, world(), Kind{Form: "bend", Grade: "B"}, collar(0), 200, seed)
+		y := sets(t, world(), Kind{Form: "bend", Grade: "B"}, collar(0), 100, seed)
 		tenth, half = append(tenth, float64(y.Sets.AtLeast(0.9))), append(half, float64(y.Sets.AtLeast(0.5)))
 	}
 	t.Log("9 in 10:", tenth, "half:", half)
