@@ -111,13 +111,13 @@ func sureOf(text string) (float64, error) {
 	return d.InexactFloat64(), nil
 }
 
-// outOfTime is an error of a forecast that ended before it had its figures.
+// outOfTime is an error of what ended before it had its figures.
 func outOfTime(err error, help string) error {
 	switch {
 	case errors.Is(err, context.DeadlineExceeded):
-		return &shortfall{"the time was used up before there was a forecast", help}
+		return &shortfall{"the time was used up before all was laid", help}
 	case errors.Is(err, context.Canceled):
-		return &shortfall{"it was stopped before there was a forecast", help}
+		return &shortfall{"it was stopped before all was laid", help}
 	}
 	return &shortfall{err.Error(), ""}
 }

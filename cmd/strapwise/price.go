@@ -151,6 +151,12 @@ func regained(ctx context.Context, u *ui, o opened, f priceFlags) ([]price.Regai
 		}
 		all = append(all, r)
 	}
+	switch {
+	case ctx.Err() != nil:
+		return nil, &shortfall{"it was stopped before the hides had been laid again", "--flaws=false leaves out what flaws took"}
+	case time.Now().After(end):
+		u.note("note: the time was used up: flaws may have taken other than told; --time allows more")
+	}
 	return all, nil
 }
 

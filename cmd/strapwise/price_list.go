@@ -62,6 +62,9 @@ func priceList(ctx context.Context, u *ui, f priceFlags) error {
 		}
 		rows = append(rows, listed{size, line, bill})
 	}
+	if ctx.Err() != nil {
+		return outOfTime(ctx.Err(), "a greater --step makes fewer prices, --time allows more")
+	}
 	title := a.pattern + " " + w.Rule.Length(a.width) + ", " + a.leather
 	if a.lining != "" {
 		title += " lined with " + a.lining

@@ -60,6 +60,18 @@ func TestGross(t *testing.T) {
 	}
 }
 
+func TestShareOfOddWeights(t *testing.T) {
+	got := Share(decimal.RequireFromString("1.00"), []float64{-1e-9, math.NaN(), math.Inf(1), 3, 1})
+	for i, want := range []string{"0", "0", "0", "0.75", "0.25"} {
+		if !got[i].Equal(decimal.RequireFromString(want)) {
+			t.Errorf("part %d is %v, expected %s", i, got[i], want)
+		}
+	}
+	if len(Share(decimal.RequireFromString("1.00"), nil)) != 0 {
+		t.Error("nobody has a share")
+	}
+}
+
 func TestRates(t *testing.T) {
 	for text, want := range map[string]float64{"7.20/sqft": 7.20, "77.50015/m2": 7.2, "280.00/22 sqft": 280.0 / 22, "91/22³": 4} {
 		r, err := PerArea(text)

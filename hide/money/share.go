@@ -1,6 +1,7 @@
 package money
 
 import (
+	"math"
 	"math/big"
 	"slices"
 
@@ -11,8 +12,8 @@ import (
 // rounded to the penny. Everyone has the whole pennies of his exact share; those
 // that are left go one each to the largest remainders, among equals to the
 // earliest (the method of largest remainders; Hamilton, 1792). So nobody is as
-// much as a penny off. Weights are 0 or more; if all are 0 they count alike.
-// The sum is 0 or more.
+// much as a penny off. A weight that is no number, or below 0 by what floats lose,
+// counts as 0; if all are 0 they count alike. The sum is 0 or more.
 func Share(sum decimal.Decimal, weights []float64) []decimal.Decimal {
 	if len(weights) == 0 {
 		return nil
@@ -20,6 +21,9 @@ func Share(sum decimal.Decimal, weights []float64) []decimal.Decimal {
 	whole := new(big.Rat)
 	exact := make([]*big.Rat, len(weights))
 	for i, w := range weights {
+		if !(w > 0 && w <= math.MaxFloat64) {
+			w = 0
+		}
 		exact[i] = new(big.Rat).SetFloat64(w)
 		whole.Add(whole, exact[i])
 	}
