@@ -45,13 +45,13 @@ type Grown struct {
 	on   func(orb.Point) bool
 }
 
-// Flawed is the hide with so many flaws made at places on it. The first for a number
+// Flawed is the hide with so many flaws. The first for a number
 // are those for a lesser number.
 func (g Grown) Flawed(r *rand.Rand, made Maker, n int) hide.Spec {
 	s := g.Spec
 	s.Flaws = nil
 	for range n {
-		s.Flaws = append(s.Flaws, made(r, g.place(r)))
+		s.Flaws = append(s.Flaws, made(r, g))
 	}
 	return s
 }

@@ -40,8 +40,8 @@ func Habits() []Habit {
 	}
 }
 
-// Maker makes a flaw at a place.
-type Maker func(r *rand.Rand, at orb.Point) hide.Flaw
+// Maker makes a flaw somewhere on a hide.
+type Maker func(r *rand.Rand, g Grown) hide.Flaw
 
 // Sizes is how large flaws are: those of their habits times a number of which half
 // lie below Median, and whose logarithm has the deviation Spread. The zero value
@@ -58,14 +58,15 @@ func GradedSizes() Sizes { return Sizes{Median: 2.65, Spread: 1.08} }
 // largest is how many times as large as its habit says a flaw becomes.
 const largest = 20
 
-// ByHabit makes flaws of habits, each as often as it says; one of them at least must
-// be met.
+// ByHabit makes flaws of habits, each as often as it says, anywhere; one of them at
+// least must be met.
 func ByHabit(habits []Habit, sizes Sizes) Maker {
 	all := 0
 	for _, h := range habits {
 		all += h.Often
 	}
-	return func(r *rand.Rand, at orb.Point) hide.Flaw {
+	return func(r *rand.Rand, g Grown) hide.Flaw {
+		at := g.place(r)
 		n := r.IntN(all)
 		for _, h := range habits {
 			if n -= h.Often; n < 0 {
@@ -77,33 +78,6 @@ func ByHabit(habits []Habit, sizes Sizes) Maker {
 		}
 		panic("chance: more flaws than their sum")
 	}
-}
-
-// Like makes flaws as they have been met: of the same kinds, sizes and directions,
-// each moved to another place. There must be at least one.
-func Like(met []hide.Flaw) Maker {
-	return func(r *rand.Rand, at orb.Point) hide.Flaw { return moved(met[r.IntN(len(met))], at) }
-}
-
-// moved is the flaw where its first point lies at a place.
-func moved(f hide.Flaw, at orb.Point) hide.Flaw {
-	to := func(pts []orb.Point) []orb.Point {
-		var out []orb.Point
-		for _, p := range pts {
-			out = append(out, orb.Point{p[0] - pts[0][0] + at[0], p[1] - pts[0][1] + at[1]})
-		}
-		return out
-	}
-	switch {
-	case f.Spot != nil:
-		f.Spot = &hide.Spot{At: at, Diameter: f.Spot.Diameter}
-	case f.Stroke != nil:
-		f.Stroke = &hide.Stroke{Line: to(f.Stroke.Line), Width: f.Stroke.Width}
-	case f.Patch != nil:
-		patch := must(plane.NewRing(to(f.Patch.Corners())))
-		f.Patch = &patch
-	}
-	return f
 }
 
 // times is the habit of flaws so many times as large.

@@ -131,7 +131,7 @@ func (g Grown) Graded(r *rand.Rand, made Maker, value, markedOff float64) (hide.
 	s.Flaws = nil
 	left := (100 - value) / 100 * clean.Area()
 	for missed := 0; missed < tries; {
-		f := made(r, g.place(r))
+		f := made(r, g)
 		if lost := f.Marked(markedOff); lost <= left {
 			s.Flaws, left, missed = append(s.Flaws, f), left-lost, 0
 			continue

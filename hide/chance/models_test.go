@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide"
 	"strapwise/hide/measure"
 )
@@ -98,12 +100,29 @@ func TestAsKnown(t *testing.T) {
 	if clean := As(h, "new", 1.1, 0.9); len(clean.Spec.Flaws) > 0 {
 		t.Errorf("it has %d flaws before it is given one", len(clean.Spec.Flaws))
 	}
-	again, err := hide.New(As(h, "new", 1.1, 0.9).Flawed(Rand(4, OfFlaws), Like(h.Flaws()), 200))
+	again, err := hide.New(As(h, "new", 1.1, 0.9).Flawed(Rand(4, OfFlaws), Like(MetOn(h), false), 200))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if ratio := again.Area() / h.Area(); math.Abs(ratio-0.99) > 1e-9 || len(again.Zones()) != len(h.Zones()) {
 		t.Errorf("%g of its area, %d zones", ratio, len(again.Zones()))
+	}
+	// Where flaws lay in the tail half of the known hide, they lie there again.
+	tail := h.Spec()
+	tail.Flaws = nil
+	for range 30 {
+		tail.Flaws = append(tail.Flaws, hide.Flaw{Kind: "hole", Spot: &hide.Spot{At: orb.Point{600, 300}, Diameter: 4}})
+	}
+	short, err := hide.New(tail)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mean := 0.0
+	for _, f := range As(h, "new", 2, 1).Flawed(Rand(5, OfFlaws), Like(MetOn(short), true), 200).Flaws {
+		mean += f.Spot.At[0] / 200
+	}
+	if math.Abs(mean-1200) > 150 {
+		t.Errorf("flaws 600 mm along a hide are met %.0f mm along one twice as long, expected about 1200", mean)
 	}
 	met := map[string]bool{}
 	for _, f := range h.Flaws() {

@@ -23,14 +23,15 @@ type World struct {
 	models chance.Models
 	forms  map[string][]*hide.Hide // enough known hides of a form
 	values map[string][]float64    // cutting values of enough known hides of a grade
-	met    []hide.Flaw             // enough known flaws
+	met    []chance.Met            // enough known flaws
+	metOn  map[string][]chance.Met // enough of a form: they lie where they were met
 }
 
 // NewWorld learns what it can from hides that are known, whatever their leather:
 // outline and soft leather of each form, the cutting values of each grade that hides
 // were bought as, and the flaws. Remnants and sheets teach nothing.
 func NewWorld(m chance.Models, known []*hide.Hide) *World {
-	w := &World{models: m, forms: map[string][]*hide.Hide{}, values: map[string][]float64{}}
+	w := &World{models: m, forms: map[string][]*hide.Hide{}, values: map[string][]float64{}, metOn: map[string][]chance.Met{}}
 	for _, h := range known {
 		if h.Form() == hide.Remnant || h.Form() == "sheet" {
 			continue
@@ -39,7 +40,8 @@ func NewWorld(m chance.Models, known []*hide.Hide) *World {
 		if h.Grade() != "" {
 			w.values[h.Grade()] = append(w.values[h.Grade()], h.CuttingValue(m.MarkedOff))
 		}
-		w.met = append(w.met, h.Flaws()...)
+		met := chance.MetOn(h)
+		w.met, w.metOn[h.Form()] = append(w.met, met...), append(w.metOn[h.Form()], met...)
 	}
 	for form, hides := range w.forms {
 		if len(hides) < enoughHides {
@@ -49,6 +51,11 @@ func NewWorld(m chance.Models, known []*hide.Hide) *World {
 	for grade, values := range w.values {
 		if len(values) < enoughHides {
 			delete(w.values, grade)
+		}
+	}
+	for form, met := range w.metOn {
+		if len(met) < enoughFlaws {
+			delete(w.metOn, form)
 		}
 	}
 	if len(w.met) < enoughFlaws {
@@ -77,8 +84,10 @@ func (w *World) Draw(k Kind, seed uint64) (*hide.Hide, error) {
 	g := w.grown(k, seed)
 	r := chance.Rand(seed, chance.OfFlaws)
 	made := chance.ByHabit(w.models.Habits, w.models.Sizes)
-	if w.met != nil {
-		made = chance.Like(w.met)
+	if met := w.metOn[k.Form]; met != nil {
+		made = chance.Like(met, true)
+	} else if w.met != nil {
+		made = chance.Like(w.met, false)
 	}
 	value := 100.0
 	if values := w.values[k.Grade]; values != nil {
@@ -167,7 +176,9 @@ func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	} else if b, known := band(k.Grade); known {
 		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %s marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, rule.Both(w.models.MarkedOff)))
 	}
-	if w.met != nil {
+	if met := w.metOn[k.Form]; met != nil {
+		return append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on %ss on the rack, and near where those lie; the planner knows them all", len(met), k.Form))
+	} else if w.met != nil {
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on the rack", len(w.met)))
 	} else {
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are on the rack)", enoughFlaws))
