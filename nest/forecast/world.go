@@ -176,14 +176,15 @@ func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	} else if b, known := band(k.Grade); known {
 		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %s marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, rule.Both(w.models.MarkedOff)))
 	}
-	if met := w.metOn[k.Form]; met != nil {
-		return append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on %ss on the rack, and near where those lie; the planner knows them all", len(met), k.Form))
-	} else if w.met != nil {
-		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on the rack", len(w.met)))
-	} else {
-		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are on the rack)", enoughFlaws))
+	switch met := w.metOn[k.Form]; {
+	case met != nil:
+		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on %ss on the rack, and near where those lie", len(met), k.Form))
+	case w.met != nil:
+		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on the rack, and lie anywhere", len(w.met)))
+	default:
+		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are on the rack), and lie anywhere", enoughFlaws))
 	}
-	return append(out, "flaws lie anywhere, and the planner knows them all")
+	return append(out, "the planner knows of every flaw")
 }
 
 func ranged(rule measure.Rule, mm [2]float64, times float64) string {
