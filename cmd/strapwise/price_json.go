@@ -1,10 +1,10 @@
 package main
 
 import (
+	"github.com/shopspring/decimal"
+
 	"strapwise/hide/money"
 	"strapwise/report/price"
-
-	"github.com/shopspring/decimal"
 )
 
 // Figures as JSON: areas are mm², money is text with two decimals, null where it

@@ -133,11 +133,11 @@ func TestAtLeast(t *testing.T) {
 // the README says.
 func TestStableOverSeeds(t *testing.T) {
 	if testing.Short() {
-		t.Skip("lays a thousand hides")
+		t.Skip("lays six hundred hides")
 	}
 	var tenth, half []float64
 	for seed := range uint64(3) {
-		y := sets(t, world(), Kind{Form: "bend", Grade: "B"}, collar(0), 100, seed)
+		y := sets(t, world(), Kind{Form: "bend", Grade: "B"}, collar(0), 200, seed)
 		tenth, half = append(tenth, float64(y.Sets.AtLeast(0.9))), append(half, float64(y.Sets.AtLeast(0.5)))
 	}
 	t.Log("9 in 10:", tenth, "half:", half)

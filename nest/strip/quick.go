@@ -2,6 +2,7 @@ package strip
 
 import (
 	"context"
+	"math"
 	"time"
 
 	"strapwise/nest"
@@ -13,9 +14,9 @@ const quickSteps = 50
 // Quick is Lay in a few hundredths of a second a hide, to judge many hides by: the
 // bound is asked for bands once, and one chain goes a short way at its prices. On
 // the hides of nest/trial it makes 97 of the 100 sets that Lay makes, or more. Of
-// several hides it does not look for the cheapest, and no order comes first for
-// its date. The same job and seed give the
-// same plan, unless the context ends first. The error is that of Lay.
+// several hides it does not look for the cheapest, and no order comes first for its
+// date. The same job and seed give the same plan, unless the context ends first. The
+// error is that of Lay.
 func Quick(ctx context.Context, job nest.Job, seed uint64) (nest.Plan, error) {
 	job.By = time.Time{}
 	p, err := newProblem(job)
@@ -36,7 +37,10 @@ func Quick(ctx context.Context, job nest.Job, seed uint64) (nest.Plan, error) {
 	plan := p.record(s.best, s.made, b.price)
 	r := nest.Result{Cost: nest.Cost(job, plan), Value: nest.Value(job, plan), Bound: b.worth(), Stop: nest.StopTime, Seed: seed, Steps: quickSteps}
 	if b.meets(r.Value) {
-		r.Proven, r.Stop, r.Bound = true, nest.StopProven, r.Value
+		const fine = 1e-6 // as in Lay
+		if r.Proven, r.Stop = true, nest.StopProven; math.Abs(r.Bound-r.Value) <= fine {
+			r.Bound = r.Value
+		}
 	}
 	plan.Result = r
 	return plan, nil

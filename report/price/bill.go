@@ -43,7 +43,7 @@ func (b Bill) Each() decimal.Decimal {
 
 // Of makes the bill for so many sets of a line. leather is what they took from
 // hides, netMM2 the area of those pieces; missing says which leather is not in
-// it. byArea are the parts that no hide gives,and are bought by area.
+// it. byArea are the parts that no hide gives and that are bought by area.
 func Of(l orders.Line, sets int, leather Split[Amount], netMM2 float64, byArea []nest.Part, missing []string, r rates.Rates) Bill {
 	b := Bill{Sets: sets, Leather: leather, NetMM2: netMM2, Missing: slices.Clone(missing)}
 	n := decimal.NewFromInt(int64(sets))

@@ -5,13 +5,13 @@
 package price
 
 import (
-	"strapwise/hide/money"
-	"strapwise/nest"
-	"strapwise/report/yield"
-
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 	"github.com/shopspring/decimal"
+
+	"strapwise/hide/money"
+	"strapwise/nest"
+	"strapwise/report/yield"
 )
 
 // Split is money or area by where the leather went. What goes back on the rack
