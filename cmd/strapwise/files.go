@@ -149,8 +149,8 @@ func (o opened) stale() []string {
 	return slices.DeleteFunc(o.plan.Stale(o.shop.Inputs), func(file string) bool { return expected[file] })
 }
 
-// openHolding is open for a plan that is to be drawn: with its hides as they were
-// when they were cut, it must hold.
+// openHolding is open for a plan that is to be drawn or priced: with its hides as
+// they were when they were cut, it must hold.
 func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
 	o, err := u.open(ctx, args)
 	if err != nil {
@@ -160,7 +160,7 @@ func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
 	if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
 		return o, &shortfall{
 			fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
-			"strapwise check tells all; nothing was drawn",
+			"strapwise check tells all; nothing was written",
 		}
 	}
 	return o, nil

@@ -94,6 +94,8 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
   strapwise lay             lay them out on the leather, and draw the cutting sheets
   strapwise relay           lay again around what has been cut and found
   strapwise tally           how many sets of one article each hide gives
+  strapwise price           what the orders used and cost, and must sell for
+  strapwise forecast        what to buy, and what leather would yield
   strapwise rack list       the leather on the rack
   strapwise rack put-away   when it is cut, put back what is left`,
 		SilenceUsage:  true,
@@ -105,7 +107,7 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 	root.PersistentFlags().StringVar(&u.workshop, "workshop", ".", "the workshop `folder`")
 	root.PersistentFlags().BoolVar(&u.json, "json", false, "print the result as JSON")
 	root.PersistentFlags().BoolVar(&u.quiet, "quiet", false, "print nothing but results and errors")
-	root.AddCommand(newPieces(u), newLay(u), newRelay(u), newTally(u), newCheck(u), newSheet(u), newRack(u))
+	root.AddCommand(newPieces(u), newLay(u), newRelay(u), newTally(u), newCheck(u), newSheet(u), newPrice(u), newForecast(u), newRack(u))
 	for _, c := range root.Commands() {
 		c.DisableAutoGenTag = true
 	}

@@ -90,7 +90,7 @@ func (u *ui) changed(plan nest.Plan, w *workshop.Workshop) {
 
 func awayRows(rule measure.Rule, a rack.Away) []string {
 	rows := []string{"  hide\tbecame\tarea\tcost"}
-	amount := func(a record.Amount) string { return rule.Area(float64(a.AreaMM2)) + "\t" + money(a) }
+	amount := func(a record.Amount) string { return rule.Area(float64(a.AreaMM2)) + "\t" + costOf(a) }
 	for _, h := range a.Hides {
 		rows = append(rows, "  "+h.Hide+"\t\t"+amount(h.Whole))
 		rows = append(rows, "  \t"+source.Count(h.Pieces, "piece")+"\t"+amount(h.Used))
@@ -106,8 +106,8 @@ func awayRows(rule measure.Rule, a rack.Away) []string {
 	return rows
 }
 
-// money is the cost of an amount of leather, a dash if it is not known.
-func money(a record.Amount) string {
+// costOf is the cost of an amount of leather, a dash if it is not known.
+func costOf(a record.Amount) string {
 	if a.Cost.IsZero() {
 		return "-"
 	}

@@ -23,7 +23,8 @@ const keepEnv = "STRAPWISE_KEEP"
 // TestRandomWorkshops: whatever the shape of the hides, the flaws in them and
 // the rules of the house, a lay is made, it holds, and (of one in five, for
 // time) making it again gives the same bytes. Then half of each hide is cut, a flaw is
-// met, and the rest is laid again, which holds, too.
+// met, and the rest is laid again, which holds, too; and its prices
+// add up.
 func TestRandomWorkshops(t *testing.T) {
 	root := os.Getenv(keepEnv)
 	if root == "" {
@@ -83,6 +84,7 @@ func layHolds(t *testing.T, dir string, twice bool) int {
 		}
 	}
 	relayHolds(t, dir, plan)
+	priceAddsUp(t, dir)
 	return len(plan.Pieces)
 }
 

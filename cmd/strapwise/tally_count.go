@@ -54,13 +54,8 @@ func countAll(ctx context.Context, u *ui, w *workshop.Workshop, chosen []share, 
 
 // count lays as many sets as could lie on the hide by their area, each worth 1.
 func (s share) count(ctx context.Context, w *workshop.Workshop, limit time.Duration, o strip.Options) (tallied, error) {
-	area := 0.0
-	for _, p := range s.line.Parts {
-		area += float64(p.Count) * p.Length * p.Width
-	}
-	most := max(1, int(math.Floor(s.hide.Area()/area)))
-	order := s.line.Order
-	order.ID, order.Qty = s.line.Pattern, min(most, mostSets)
+	most := s.byArea()
+	order := s.asked()
 	job := alone(w, s.hide, order)
 	plan, err := planned(ctx, w, job, limit, o)
 	if err != nil {
@@ -92,6 +87,22 @@ func (s share) count(ctx context.Context, w *workshop.Workshop, limit time.Durat
 		t.Stop = nest.StopProven
 	}
 	return t, nil
+}
+
+// byArea is how many sets could lie on the hide by their area, at least 1.
+func (s share) byArea() int {
+	area := 0.0
+	for _, p := range s.line.Parts {
+		area += float64(p.Count) * p.Length * p.Width
+	}
+	return max(1, int(math.Floor(s.hide.Area()/area)))
+}
+
+// asked is an order of as many sets as are asked of one hide.
+func (s share) asked() nest.Order {
+	order := s.line.Order
+	order.ID, order.Qty = s.line.Pattern, min(s.byArea(), mostSets)
+	return order
 }
 
 // asked is the plan as one for the sets that it makes: those beyond were asked

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"strapwise/hide/money"
 )
 
 // Measures are what a person tells of a hide, in their own words, each the value of
@@ -42,11 +44,12 @@ func (m Measures) File(note string) []byte {
 	}
 	w.words("trim", m.Trim)
 	w.words("substance", m.Substance)
-	w.bare("cost", m.Cost, plainMoney.MatchString(m.Cost))
+	_, noMoney := money.Amount(m.Cost)
+	w.bare("cost", m.Cost, noMoney == nil)
 	w.words("price", m.Price)
 	w.words("area", m.Area)
-	_, err := time.Parse(time.DateOnly, m.Bought)
-	w.bare("bought", m.Bought, err == nil)
+	_, noDay := time.Parse(time.DateOnly, m.Bought)
+	w.bare("bought", m.Bought, noDay == nil)
 	w.words("supplier", m.Supplier)
 	w.words("grade", m.Grade)
 	return []byte(w.String())

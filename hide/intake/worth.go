@@ -1,16 +1,15 @@
 package intake
 
 import (
-	"fmt"
+	"errors"
 	"math/big"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
+	"strapwise/hide/money"
 	"strapwise/hide/source"
 )
 
@@ -106,23 +105,11 @@ func (r *reader) bill(area *big.Rat) (cost decimal.Decimal, err error) {
 // leather stamped in feet and sold by the metre.
 const places = 8
 
-// plainMoney is money as files write it: no sign, no exponent, no currency.
-var plainMoney = regexp.MustCompile(`^\d{1,9}(\.\d{1,6})?$`)
-
 // amount reads money of 0 or more.
 func (r *reader) amount(path string, v any) (decimal.Decimal, error) {
-	var text string
-	switch n := v.(type) {
-	case string:
-		text = n
-	case int64:
-		text = strconv.FormatInt(n, 10)
-	case float64:
-		text = strconv.FormatFloat(n, 'f', -1, 64)
+	d, err := money.Amount(v)
+	if e := (*money.Error)(nil); errors.As(err, &e) {
+		return d, r.doc.Fault(path, e.Rule, e.Hint)
 	}
-	if !plainMoney.MatchString(text) {
-		return decimal.Decimal{}, r.doc.Fault(path, fmt.Sprintf("found %q, expected money such as 96.50", source.Shorten(fmt.Sprint(v), source.Quoted)),
-			"write the amount alone, below a thousand million, with a decimal point and at most 6 decimals")
-	}
-	return decimal.RequireFromString(text), nil
+	return d, err
 }

@@ -98,3 +98,28 @@ func (h *House) Patterns() []string { return slices.Sorted(maps.Keys(h.patterns)
 
 // Leathers are the names of the leathers, sorted.
 func (h *House) Leathers() []string { return slices.Sorted(maps.Keys(h.leathers)) }
+
+// AllLeathers are the leathers that the workshop lists and those that only a
+// pattern names, sorted.
+func (h *House) AllLeathers() []string {
+	all := h.Leathers()
+	for _, p := range h.patterns { // in any order: what comes out is sorted
+		for _, pc := range p.pieces {
+			if name := pc.leather.text; name != orderLeather && name != orderLining {
+				all = append(all, name)
+			}
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// Hardware are the names of the hardware of all patterns, sorted.
+func (h *House) Hardware() []string {
+	var all []string
+	for _, p := range h.patterns { // in any order: what comes out is sorted
+		all = slices.AppendSeq(all, maps.Keys(p.fittings))
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}

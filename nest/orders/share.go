@@ -97,3 +97,14 @@ func (h *House) Role(pattern, leather string) Role {
 	}
 	return NoRole
 }
+
+// AnyFor is a leather that can be the order's for a pattern, the first by name, or
+// "" if there is none: to count what any of them would give.
+func (h *House) AnyFor(pattern string) string {
+	for _, name := range h.Leathers() {
+		if h.Role(pattern, name) == AsOrder {
+			return name
+		}
+	}
+	return ""
+}

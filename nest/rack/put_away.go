@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb/planar"
 
 	"strapwise/hide"
+	"strapwise/hide/money"
 	"strapwise/hide/source"
 	"strapwise/nest"
 	"strapwise/nest/record"
@@ -155,7 +156,7 @@ func (c *cutting) cut(name string) (CutHide, error) {
 	if err != nil {
 		return CutHide{}, err
 	}
-	areas := record.ShareArea(known.AreaMM2, parts.measured)
+	areas := money.Portions(known.AreaMM2, parts.measured)
 	costs := record.ShareCost(known.Cost, areas)
 	out := CutHide{Hide: name, Remnants: []Back{}, Small: parts.small, Whole: record.Amount{AreaMM2: known.AreaMM2, Cost: known.Cost.Decimal}}
 	c.lines = append(c.lines, record.Line{What: record.Cut, Hide: name, AreaMM2: known.AreaMM2, Cost: known.Cost, Plan: c.mark, File: printOf(text)})

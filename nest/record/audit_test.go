@@ -13,7 +13,7 @@ import (
 // seen is a file on the rack of a hide of so many mm².
 func seen(t *testing.T, name, file string, area float64, change func(*hide.Spec)) Seen {
 	t.Helper()
-	s := hide.Spec{Name: name, Leather: "bridle, tan", Form: "remnant", Outline: []orb.Point{{0, 0}, {area / 10, 0}, {area / 10, 10}, {0, 10}}, Cost: money("38.60").Decimal}
+	s := hide.Spec{Name: name, Leather: "bridle, tan", Form: "remnant", Outline: []orb.Point{{0, 0}, {area / 10, 0}, {area / 10, 10}, {0, 10}}, Cost: paid("38.60").Decimal}
 	if change != nil {
 		change(&s)
 	}
@@ -58,7 +58,7 @@ func TestAuditHoldsTheRecordAgainstTheFiles(t *testing.T) {
 		{"a flaw added", []Seen{seen(t, "ash-3-r1", "cc", 400, nil)}, []Seen{keptBend}, "", "hides/ash-3-r1.toml: the file has changed since it was recorded; its area, its cost and what it is are the same"},
 		{"rounded", []Seen{seen(t, "ash-3-r1", "cc", 499, nil)}, []Seen{keptBend}, "", "hides/ash-3-r1.toml: the file has changed"},
 		{"smaller", []Seen{seen(t, "ash-3-r1", "cc", 299, nil)}, []Seen{keptBend}, "hides/ash-3-r1.toml: the file has changed since it was recorded: its area is 2 cm², recorded as 4 cm²", ""},
-		{"dearer", []Seen{seen(t, "ash-3-r1", "cc", 400, func(s *hide.Spec) { s.Cost = money("38.61").Decimal })}, []Seen{keptBend}, "its cost is 38.61, recorded as 38.60", ""},
+		{"dearer", []Seen{seen(t, "ash-3-r1", "cc", 400, func(s *hide.Spec) { s.Cost = paid("38.61").Decimal })}, []Seen{keptBend}, "its cost is 38.61, recorded as 38.60", ""},
 		{"other leather", []Seen{seen(t, "ash-3-r1", "cc", 400, func(s *hide.Spec) { s.Leather = "calf" })}, []Seen{keptBend}, `its leather is "calf", recorded as "bridle, tan"`, ""},
 		{"another supplier", []Seen{seen(t, "ash-3-r1", "cc", 400, func(s *hide.Spec) { s.Supplier = "x" })}, []Seen{keptBend}, `its supplier is "x", recorded as ""`, ""},
 		{"back from the knife", []Seen{rest, seen(t, "ash-3", "aa", 1000, nil)}, []Seen{keptBend}, "hides/ash-3.toml: the hide left the rack with entry 2 (cut), and there is a file of its name again", ""},
@@ -88,9 +88,9 @@ func TestAuditAddsUp(t *testing.T) {
 		want  string
 	}{
 		{"a square millimetre lost", func(l []Line) { l[1].AreaMM2-- }, "journal.csv, entry 2: ash-3 had 1000 mm², and its pieces, remnants and scrap have 999"},
-		{"a penny gained", func(l []Line) { l[3].Cost = money("9.66") }, "journal.csv, entry 2: ash-3 cost 96.50, and its pieces, remnants and scrap cost 96.51"},
+		{"a penny gained", func(l []Line) { l[3].Cost = paid("9.66") }, "journal.csv, entry 2: ash-3 cost 96.50, and its pieces, remnants and scrap cost 96.51"},
 		{"more cut than there was", func(l []Line) { l[0].AreaMM2, l[3].AreaMM2 = 1001, 101 }, "journal.csv, entry 2: ash-3 is cut as 1001 mm² for 96.50, and came as 1000 mm² for 96.50"},
-		{"a cost forgotten", func(l []Line) { l[3].Cost.Valid, l[3].Cost.Decimal = false, money("0.00").Decimal }, "and its pieces, remnants and scrap cost 86.85"},
+		{"a cost forgotten", func(l []Line) { l[3].Cost.Valid, l[3].Cost.Decimal = false, paid("0.00").Decimal }, "and its pieces, remnants and scrap cost 86.85"},
 	} {
 		lines := cutUp()
 		c.spoil(lines)
@@ -102,8 +102,8 @@ func TestAuditAddsUp(t *testing.T) {
 }
 
 func TestSums(t *testing.T) {
-	gone := Line{What: Gone, Hide: "ash-3-r1", AreaMM2: 400, Cost: money("38.60")}
-	smaller := Line{What: Changed, Hide: "ash-3", Leather: "bridle, tan", Form: "bend", AreaMM2: 900, Cost: money("90.00"), File: "zz"}
+	gone := Line{What: Gone, Hide: "ash-3-r1", AreaMM2: 400, Cost: paid("38.60")}
+	smaller := Line{What: Changed, Hide: "ash-3", Leather: "bridle, tan", Form: "bend", AreaMM2: 900, Cost: paid("90.00"), File: "zz"}
 	for want, j := range map[string]*Journal{
 		"1000 96.5 = 500 48.25 + 100 9.65 + 400 38.6 + 0 0": grown([]Line{bend()}, cutUp()),
 		"1000 96.5 = 500 48.25 + 100 9.65 + 0 0 + 400 38.6": grown([]Line{bend()}, cutUp(), []Line{gone}),

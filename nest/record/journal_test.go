@@ -20,19 +20,19 @@ func on(day string) time.Time {
 	return t
 }
 
-func money(s string) decimal.NullDecimal { return decimal.NewNullDecimal(decimal.RequireFromString(s)) }
+func paid(s string) decimal.NullDecimal { return decimal.NewNullDecimal(decimal.RequireFromString(s)) }
 
 // An invented bend, cut into a collar's worth and a remnant, which is cut in turn.
 func bend() Line {
-	return Line{What: TakenIn, Hide: "ash-3", Leather: "bridle, tan", Form: "bend", Supplier: `Nether "& Son"`, Grade: "II", AreaMM2: 1000, Cost: money("96.50"), File: "aa"}
+	return Line{What: TakenIn, Hide: "ash-3", Leather: "bridle, tan", Form: "bend", Supplier: `Nether "& Son"`, Grade: "II", AreaMM2: 1000, Cost: paid("96.50"), File: "aa"}
 }
 
 func cutUp() []Line {
 	return []Line{
-		{What: Cut, Hide: "ash-3", AreaMM2: 1000, Cost: money("96.50"), Plan: "01", File: "aa"},
-		{What: Pieces, Hide: "ash-3", Order: "A1", Part: "main", Sets: "1-2", Count: 2, AreaMM2: 500, Cost: money("48.25"), Plan: "01"},
-		{What: Remnant, Hide: "ash-3-r1", Of: "ash-3", Leather: "bridle, tan", Form: "remnant", AreaMM2: 400, Cost: money("38.60"), Plan: "01", File: "bb"},
-		{What: Scrap, Hide: "ash-3", AreaMM2: 100, Cost: money("9.65"), Plan: "01"},
+		{What: Cut, Hide: "ash-3", AreaMM2: 1000, Cost: paid("96.50"), Plan: "01", File: "aa"},
+		{What: Pieces, Hide: "ash-3", Order: "A1", Part: "main", Sets: "1-2", Count: 2, AreaMM2: 500, Cost: paid("48.25"), Plan: "01"},
+		{What: Remnant, Hide: "ash-3-r1", Of: "ash-3", Leather: "bridle, tan", Form: "remnant", AreaMM2: 400, Cost: paid("38.60"), Plan: "01", File: "bb"},
+		{What: Scrap, Hide: "ash-3", AreaMM2: 100, Cost: paid("9.65"), Plan: "01"},
 		{What: Made, Order: "A1", Sets: "1-2", Count: 2, Plan: "01"},
 	}
 }

@@ -39,6 +39,7 @@
 //	recall.go   the plan before as an arrangement, and its marks
 //	mend.go     marks of the plan before brought back where nothing is lost by it
 //	relaid.go   the arrangement and what is cut as one plan
+//	quick.go    a plan in a moment, to judge many hides by
 //	turn.go     work shared out to the processors
 package strip
 

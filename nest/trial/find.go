@@ -1,10 +1,10 @@
 package trial
 
 import (
-	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
+	"slices"
 
 	"strapwise/hide"
+	"strapwise/hide/chance"
 	"strapwise/nest"
 )
 
@@ -12,20 +12,11 @@ import (
 // its leather, and the flaw.
 func Find(j nest.Job, name string, seed uint64) (nest.Job, hide.Flaw) {
 	h := j.Hide(name)
-	corner := h.Outline().Bound().Max
-	on := func(p orb.Point) bool { return planar.RingContains(h.Outline().Orb(), p) }
-	f := flawed(chance(seed, ofFind), 1, on, corner)[0]
-	hides := make([]*hide.Hide, len(j.Hides))
-	for i, other := range j.Hides {
-		if hides[i] = other; other == h {
-			hides[i] = must(hide.New(hide.Spec{
-				Name: h.Name(), Leather: h.Leather(), Form: h.Form(),
-				Outline: h.Outline().Corners(), Backbone: h.Backbone(), Trim: h.Trim(),
-				Readings: h.Readings(), Flaws: append(append([]hide.Flaw{}, h.Flaws()...), f), Zones: h.Zones(),
-				Cost: h.Cost(), Stamped: h.Stamped(), Bought: h.Bought(),
-			}))
-		}
-	}
+	f := chance.As(h, name, 1, 1).Flawed(chance.Rand(seed, ofFind), chance.ByHabit(chance.Habits(), chance.Sizes{}), 1).Flaws[0]
+	spec := h.Spec()
+	spec.Flaws = append(spec.Flaws, f)
+	hides := slices.Clone(j.Hides)
+	hides[slices.Index(hides, h)] = must(hide.New(spec))
 	j.Hides = hides
 	return j, f
 }

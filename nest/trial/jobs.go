@@ -11,6 +11,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"strapwise/hide"
+	"strapwise/hide/chance"
 	"strapwise/hide/measure"
 	"strapwise/nest"
 	"strapwise/nest/orders"
@@ -97,7 +98,7 @@ func book(r *rand.Rand, cover float64, sets int) []nest.Order {
 	for sets > 0 && cover > 0 {
 		a := articles[r.IntN(len(articles))]
 		const step = 0.5 // money
-		a.price = math.Round(a.price*between(r, 0.9, 1.1)/step) * step
+		a.price = math.Round(a.price*chance.Between(r, 0.9, 1.1)/step) * step
 		o := a.set(fmt.Sprintf("A%d", len(rows)+1), min(1+r.IntN(4), sets))
 		rows = append(rows, o)
 		sets -= o.Qty
@@ -111,7 +112,7 @@ func book(r *rand.Rand, cover float64, sets int) []nest.Order {
 func Worth(h *hide.Hide, seed uint64) nest.Job {
 	j := job(h)
 	const ample = 1.6
-	j.Orders = book(chance(seed, ofOrders), ample*h.Area(), math.MaxInt)
+	j.Orders = book(chance.Rand(seed, ofOrders), ample*h.Area(), math.MaxInt)
 	return j
 }
 
@@ -120,7 +121,7 @@ func Worth(h *hide.Hide, seed uint64) nest.Job {
 // for than its area could hold.
 func Sets(h *hide.Hide, seed uint64) nest.Job {
 	j := job(h)
-	r := chance(seed, ofOrders)
+	r := chance.Rand(seed, ofOrders)
 	a := articles[r.IntN(slices.IndexFunc(articles, func(a article) bool { return a.pattern != "raised" }))]
 	a.price = 1
 	o := a.set("A1", 1)
@@ -149,11 +150,12 @@ func Strips(seed uint64, flaws int, d Demand) nest.Job {
 	s := hide.Spec{
 		Name: fmt.Sprintf("bend-%d", seed), Leather: strapLeather, Form: "bend",
 		Outline: []orb.Point{{0, 0}, {length, 0}, {length, depth}, {0, depth}},
-		Flaws:   flawed(chance(seed, ofFlaws), flaws, func(orb.Point) bool { return true }, orb.Point{length, depth}),
 	}
+	on := chance.Form{Length: [2]float64{length, length}, Depth: [2]float64{depth, depth}, Plain: true}.Grow(s.Name, s.Leather, seed)
+	s.Flaws = strewn(on, seed, flaws).Flaws
 	j := job(must(hide.New(s)))
 	j.Tools = nest.Tools{Mark: 1, CutterMin: 5, CutterMax: 100, Deepest: 100, Part: 25}
-	r := chance(seed, ofOrders)
+	r := chance.Rand(seed, ofOrders)
 	whole := 0.0
 	for i := range sizes {
 		l, w := float64(260+r.IntN(640)), float64(16+r.IntN(34))
@@ -183,7 +185,7 @@ const stockFlaws = 12
 // than half of the leather.
 func Stock(seed uint64, hides int) nest.Job {
 	const perHide, most = 12, 500
-	r := chance(seed, ofRack)
+	r := chance.Rand(seed, ofRack)
 	var rack []*hide.Hide
 	for i := range hides {
 		f := bend
@@ -191,11 +193,11 @@ func Stock(seed uint64, hides int) nest.Job {
 			f = side
 		}
 		s := grown(f, fmt.Sprintf("hide-%03d", i+1), r.Uint64(), stockFlaws)
-		perFoot := between(r, 7, 9.4)
+		perFoot := chance.Between(r, 7, 9.4)
 		s.Cost = decimal.NewFromFloat(perFoot * measure.SquareFeet(planar.Area(orb.Ring(s.Outline)))).Round(2)
 		rack = append(rack, must(hide.New(s)))
 	}
 	j := job(rack...)
-	j.Orders = book(chance(seed, ofOrders), math.MaxFloat64, min(perHide*hides, most))
+	j.Orders = book(chance.Rand(seed, ofOrders), math.MaxFloat64, min(perHide*hides, most))
 	return j
 }

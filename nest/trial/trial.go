@@ -11,9 +11,8 @@
 package trial
 
 import (
-	"math/rand/v2"
-
 	"strapwise/hide"
+	"strapwise/hide/chance"
 	"strapwise/hide/measure"
 	"strapwise/nest"
 )
@@ -23,20 +22,12 @@ const in = measure.MMPerInch
 // strapLeather is the leather of every hide and order.
 const strapLeather = "bridle-tan"
 
-// Streams of chance: what is drawn for one purpose does not depend on how much
-// was drawn for another.
+// Streams of chance beside those that hides are drawn from.
 const (
-	ofOutline = iota
-	ofFlaws
-	ofOrders
+	ofOrders = chance.Others + iota
 	ofRack
 	ofFind
 )
-
-func chance(seed, stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }
-
-// between draws a length from a range.
-func between(r *rand.Rand, lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 
 // must is for what this package builds itself: a spec that hide.New refuses is
 // a mistake in here, whatever the seed.

@@ -26,6 +26,9 @@ type rules struct {
 	Patterns  map[string]map[string]any `toml:"patterns"`
 	Tools     toolsTable                `toml:"tools"`
 	Rack      rackTable                 `toml:"rack"`
+	Prices    pricesTable               `toml:"prices"`
+	Offers    []offerTable              `toml:"offers"`
+	Models    modelsTable               `toml:"models"`
 }
 
 type leatherTable struct {
@@ -70,6 +73,7 @@ const (
 	leastMark     = 0.1
 	greatestMark  = measure.MMPerInch
 	greatestStrip = 1000.0
+	greatestHide  = 10e3
 	thickest      = 25.0
 	dearest       = 1e6 // of an effort, in money
 	mostBlocks    = 100 // of a band
@@ -104,7 +108,11 @@ func (w *Workshop) takeRules(data []byte) error {
 		return r.err
 	}
 	w.House, err = orders.NewHouse(doc, said.Patterns, w.Leathers, slices.Sorted(maps.Keys(w.Uses)))
-	return err
+	if err != nil {
+		return err
+	}
+	w.Rates, w.Models = r.prices(w), r.models()
+	return r.err
 }
 
 // ruleReader reads the parts of workshop.toml one after another and keeps the

@@ -1,6 +1,6 @@
 // Package workshop reads the workshop folder, the files that a person keeps:
 //
-//	workshop.toml        house rules: units, leathers, uses, flaw kinds, patterns, tools
+//	workshop.toml        house rules: units, leathers, uses, flaw kinds, patterns, tools, prices, offers, models
 //	orders.csv           the order book
 //	hides/NAME.toml      one file for each piece of leather on the rack
 //
@@ -16,9 +16,11 @@ import (
 	"strings"
 
 	"strapwise/hide"
+	"strapwise/hide/chance"
 	"strapwise/hide/measure"
 	"strapwise/nest"
 	"strapwise/nest/orders"
+	"strapwise/nest/rates"
 	"strapwise/nest/safe"
 )
 
@@ -32,6 +34,8 @@ type Workshop struct {
 	Tools    nest.Tools
 	Least    float64       // mm²; a remnant that is smaller is scrap
 	House    *orders.House // the patterns, built in and the workshop's own
+	Rates    rates.Rates   // prices, and leather on offer
+	Models   chance.Models // what is assumed of leather not yet seen
 
 	Lines    []orders.Line // in the order of the book
 	Hides    []*hide.Hide  // sorted by name

@@ -259,7 +259,7 @@ func TestReadsOnly(t *testing.T) {
 
 func TestRulesRefuse(t *testing.T) {
 	for _, c := range []struct{ rule, text, want, hint string }{
-		{"unknown section", "[prices]\nmargin = 2\n", `workshop.toml:1: prices: unknown key "prices"`, "known here: flaw_kinds, leathers, patterns, rack, tools, units, uses"},
+		{"unknown section", "[charges]\nmargin = 2\n", `workshop.toml:1: charges: unknown key "charges"`, "known here: flaw_kinds, leathers, models, offers, patterns, prices, rack, tools, units, uses"},
 		{"unknown key", "[leathers.a]\ncolour = \"tan\"\n", `workshop.toml:2: leathers.a.colour: unknown key "colour"`, "known here: substance"},
 		{"mistyped key", "[tools]\ngrip = \"1in\"\n", `workshop.toml:2: tools.grip: unknown key "grip"`, "did you mean grips?"},
 		{"units", "units = \"cm\"\n", `workshop.toml:1: units: found "cm", expected mm or in`, ""},

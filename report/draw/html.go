@@ -25,6 +25,38 @@ func HTML(c report.Card) ([]byte, error) {
 	return bytes.Map(legible, out.Bytes()), err
 }
 
+// Picture writes a page as one HTML file that needs no other and no network: the
+// picture as SVG, as wide as the window or the paper.
+func Picture(page report.Page) ([]byte, error) {
+	svg, err := SVG(page)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = picturePage.Execute(&out, struct {
+		Title string
+		SVG   template.HTML
+	}{page.Title, template.HTML(svg[bytes.Index(svg, []byte("<svg")):])}) // written and escaped by SVG
+	return bytes.Map(legible, out.Bytes()), err
+}
+
+var picturePage = template.Must(template.New("picture").Parse(`<!DOCTYPE html>
+<html lang="en" xmlns="http://www.w3.org/1999/xhtml">
+<head>
+<meta charset="utf-8"/>
+<meta name="viewport" content="width=device-width, initial-scale=1"/>
+<title>{{.Title}}</title>
+<style>
+body { margin: 0 auto; max-width: 75em; background: white; }
+svg { width: 100%; height: auto; }
+@media print { body { max-width: none; } @page { margin: 10mm; } }
+</style>
+</head>
+<body>
+{{.SVG}}</body>
+</html>
+`))
+
 // legible is a letter, or what stands for one that no page may hold (XML 1.0, 2.2).
 func legible(r rune) rune {
 	if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {

@@ -1,0 +1,217 @@
+package forecast
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strapwise/hide"
+	"strapwise/hide/chance"
+	"strapwise/hide/measure"
+	"strapwise/hide/source"
+)
+
+// How many hides must be known before forecasts go by them and no longer by the
+// models, and how many flaws: fewer tell more of chance than of leather.
+const (
+	enoughHides = 5
+	enoughFlaws = 30
+)
+
+// World is what hides are taken to look like. It does not change.
+type World struct {
+	models chance.Models
+	forms  map[string][]*hide.Hide // enough known hides of a form
+	values map[string][]float64    // cutting values of enough known hides of a grade
+	met    []chance.Met            // enough known flaws
+	metOn  map[string][]chance.Met // enough of a form: they lie where they were met
+}
+
+// NewWorld learns what it can from hides that are known, whatever their leather:
+// outline and soft leather of each form, the cutting values of each grade that hides
+// were bought as, and the flaws. Remnants and sheets teach nothing.
+func NewWorld(m chance.Models, known []*hide.Hide) *World {
+	w := &World{models: m, forms: map[string][]*hide.Hide{}, values: map[string][]float64{}, metOn: map[string][]chance.Met{}}
+	for _, h := range known {
+		if h.Form() == hide.Remnant || h.Form() == "sheet" {
+			continue
+		}
+		w.forms[h.Form()] = append(w.forms[h.Form()], h)
+		if h.Grade() != "" {
+			w.values[h.Grade()] = append(w.values[h.Grade()], h.CuttingValue(m.MarkedOff))
+		}
+		met := chance.MetOn(h)
+		w.met, w.metOn[h.Form()] = append(w.met, met...), append(w.metOn[h.Form()], met...)
+	}
+	for form, hides := range w.forms {
+		if len(hides) < enoughHides {
+			delete(w.forms, form)
+		}
+	}
+	for grade, values := range w.values {
+		if len(values) < enoughHides {
+			delete(w.values, grade)
+		}
+	}
+	for form, met := range w.metOn {
+		if len(met) < enoughFlaws {
+			delete(w.metOn, form)
+		}
+	}
+	if len(w.met) < enoughFlaws {
+		w.met = nil
+	}
+	return w
+}
+
+// Check tells whether hides of the kind can be drawn at all. The error is a
+// *hide.Fault whose path is form or grade.
+func (w *World) Check(k Kind) error {
+	if _, known := w.models.Forms[k.Form]; !known {
+		return &hide.Fault{Path: "form", Rule: fmt.Sprintf("found the form %q, expected one that is sold", k.Form), Hint: source.DidYouMean(k.Form, hide.Forms())}
+	}
+	if k.Form == "sheet" {
+		return nil
+	}
+	if _, known := band(k.Grade); !known && w.values[k.Grade] == nil {
+		return &hide.Fault{Path: "grade", Rule: fmt.Sprintf("found the grade %q, expected one of %s, or one of which %d hides are known", k.Grade, strings.Join(grades(), ", "), enoughHides)}
+	}
+	return nil
+}
+
+// Draw is a hide of the kind, the same for the same seed. Check allows the kind.
+func (w *World) Draw(k Kind, seed uint64) (*hide.Hide, error) {
+	g := w.grown(k, seed)
+	r := chance.Rand(seed, chance.OfFlaws)
+	made := chance.ByHabit(w.models.Habits, w.models.Sizes)
+	if met := w.metOn[k.Form]; met != nil {
+		made = chance.Like(met, true)
+	} else if w.met != nil {
+		made = chance.Like(w.met, false)
+	}
+	value := 100.0
+	if values := w.values[k.Grade]; values != nil {
+		value = values[r.IntN(len(values))]
+	} else if b, known := band(k.Grade); known {
+		value = chance.CuttingValue(r, b)
+	}
+	spec, err := g.Graded(r, made, value, w.models.MarkedOff)
+	if err != nil {
+		return nil, err
+	}
+	return hide.New(spec)
+}
+
+// grown is a hide of the kind without flaws, of the size asked for.
+func (w *World) grown(k Kind, seed uint64) chance.Grown {
+	const name = "drawn"
+	if known := w.forms[k.Form]; known != nil {
+		r := chance.Rand(seed, chance.Others)
+		h := known[r.IntN(len(known))]
+		box := h.Outline().In(h.Frame()).Bound()
+		const much = 0.02
+		stretch := func(want, is float64) float64 {
+			if want == 0 {
+				want = is
+			}
+			return want / is * chance.Between(r, 1-much, 1+much)
+		}
+		along, across := stretch(k.Length, box.Max[0]-box.Min[0]), stretch(k.Depth, box.Max[1]-box.Min[1])
+		along, across = scaled(k, along, across, h.Area()*along*across)
+		g := chance.As(h, name, along, across)
+		g.Spec.Leather = k.Leather
+		return g
+	}
+	f := w.models.Forms[k.Form].Sized(k.Length, k.Depth)
+	g := f.Grow(name, k.Leather, seed)
+	if clean, err := hide.New(g.Spec); err == nil && k.Area > 0 {
+		along, across := scaled(k, 1, 1, clean.Area())
+		g = chance.As(clean, name, along, across)
+	}
+	return g
+}
+
+// scaled brings a hide of some area to the area of the kind: across, where the
+// length is told, along, where the depth is; otherwise both ways alike.
+func scaled(k Kind, along, across, area float64) (float64, float64) {
+	switch {
+	case k.Area == 0:
+	case k.Length > 0:
+		across *= k.Area / area
+	case k.Depth > 0:
+		along *= k.Area / area
+	default:
+		both := math.Sqrt(k.Area / area)
+		along, across = along*both, across*both
+	}
+	return along, across
+}
+
+// Assumed says in plain words what the forecast of a kind rests on, in the measures of
+// the rule.
+func (w *World) Assumed(k Kind, rule measure.Rule) []string {
+	var out []string
+	if known := w.forms[k.Form]; known != nil {
+		out = append(out, fmt.Sprintf("outline and soft leather are those of %s %s that the workshop has or had, stretched", source.Count(len(known), "hide"), "of the form "+k.Form))
+	} else {
+		f := w.models.Forms[k.Form].Sized(k.Length, k.Depth)
+		across := 1.0
+		if f.Whole {
+			across = 2
+		}
+		s := fmt.Sprintf("a %s is %s long and %s deep", k.Form, ranged(rule, f.Length, 1), ranged(rule, f.Depth, across))
+		if f.Firm < 1 {
+			s += fmt.Sprintf("; beyond %.0f %% of its depth from the backbone it is soft", 100*f.Firm)
+		}
+		out = append(out, s+fmt.Sprintf(" (a model; fewer than %d such hides are known)", enoughHides))
+	}
+	if k.Area > 0 {
+		out = append(out, fmt.Sprintf("each is stretched to %s", rule.Area(k.Area)))
+	}
+	if k.Form == "sheet" {
+		return append(out, "a sheet has no flaws")
+	}
+	if values := w.values[k.Grade]; values != nil {
+		out = append(out, fmt.Sprintf("grade %s has the share of flaws of the %s bought as %s that the workshop has or had", k.Grade, source.Count(len(values), "hide"), k.Grade))
+	} else if b, known := band(k.Grade); known {
+		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %s marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, rule.Both(w.models.MarkedOff)))
+	}
+	switch met := w.metOn[k.Form]; {
+	case met != nil:
+		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on %ss that the workshop has or had, and near where those lie", len(met), k.Form))
+	case w.met != nil:
+		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on hides that the workshop has or had, and lie anywhere", len(w.met)))
+	default:
+		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are known), and lie anywhere", enoughFlaws))
+	}
+	return append(out, "the planner knows of every flaw")
+}
+
+func ranged(rule measure.Rule, mm [2]float64, times float64) string {
+	rule.Mark = 10 // no hide is finer
+	if rule.System == measure.Inch {
+		rule.Mark = measure.MMPerInch / 2
+	}
+	lo, hi := rule.Length(times*mm[0]), rule.Length(times*mm[1])
+	if lo == hi {
+		return lo
+	}
+	return lo + " to " + hi
+}
+
+func band(grade string) (hide.Band, bool) {
+	for _, b := range hide.Bands() {
+		if b.Grade == grade {
+			return b, true
+		}
+	}
+	return hide.Band{}, false
+}
+
+func grades() []string {
+	var out []string
+	for _, b := range hide.Bands() {
+		out = append(out, b.Grade)
+	}
+	return out
+}
