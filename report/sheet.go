@@ -387,7 +387,12 @@ func (s *sheet) head(k *ink, page, of int, scale float64) error {
 	size := 2.8
 	m := Text{At: orb.Point{right, top + 15.2}, Anchor: End, Size: size, Runs: words(s.marks())}
 	k.text(m)
-	k.text(Text{At: orb.Point{left, top + 15.2}, Size: size, Runs: words(clip(s.proof(), size, m.Bound().Min[0]-left-4, false))})
+	room := m.Bound().Min[0] - left - 4
+	proof := Text{At: orb.Point{left, top + 15.2}, Size: size, Runs: words(s.proof())}
+	if proof.Width() > room {
+		proof.Runs = words(clip(cmp.Or(s.options.Claim, shortProof(s.plan.Result)), size, room, false))
+	}
+	k.text(proof)
 	return nil
 }
 
@@ -452,6 +457,19 @@ func Proof(r nest.Result) string {
 	default:
 		return fmt.Sprintf("this lay is worth %.2f; nothing is proven of better ones", r.Value)
 	}
+}
+
+// shortProof is Proof where there is less room.
+func shortProof(r nest.Result) string {
+	switch {
+	case r.Proven && r.CostBound > 0 && r.Cost <= r.CostBound+cent:
+		return fmt.Sprintf("all sets, from hides that cost %.2f: proven the least", r.Cost)
+	case r.Proven && r.CostBound > 0:
+		return fmt.Sprintf("all sets, from hides that cost %.2f; the least is %.2f or more", r.Cost, r.CostBound)
+	case r.Proven:
+		return fmt.Sprintf("worth %.2f: proven the most", r.Value)
+	}
+	return Proof(r)
 }
 
 // pieceCount says how many pieces the hide gives, and how many of them are cut.

@@ -84,6 +84,29 @@ func TestHTML(t *testing.T) {
 	}
 }
 
+// A picture as HTML holds the picture and no more, and refers to nothing outside.
+func TestPicture(t *testing.T) {
+	for name, card := range cards(t) {
+		data, err := Picture(card.Picture)
+		if err != nil {
+			t.Fatal(err)
+		}
+		svg, err := SVG(card.Picture)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if drawn := svg[bytes.Index(svg, []byte("<svg")):]; !bytes.Contains(data, drawn) {
+			t.Errorf("%s: the picture is another", name)
+		}
+		if said, want := words(t, data), words(t, svg); !strings.HasSuffix(said, want) {
+			t.Errorf("%s: the page says more than the picture", name)
+		}
+		if link := regexp.MustCompile(`(href|src|action|srcset)=|@import|<script|<link|<iframe`).Find(data); link != nil {
+			t.Errorf("%s: refers to something: %s", name, link)
+		}
+	}
+}
+
 // setWords is a text as the page has it, without the marks of fractions.
 func setWords(all []report.Run) string {
 	return regexp.MustCompile(`<[^>]*>`).ReplaceAllString(strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&amp;", "&").Replace(string(runs(all))), "")
@@ -124,11 +147,16 @@ func TestHTMLIsValid(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, ".htmlvalidate.json"), []byte(rules), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	pages := map[string][]byte{}
 	for name, card := range cards(t) {
-		data, err := HTML(card)
-		if err != nil {
+		if pages[name], err = HTML(card); err != nil {
 			t.Fatal(err)
 		}
+		if pages[name+"-picture"], err = Picture(card.Picture); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, data := range pages {
 		file := filepath.Join(dir, name+".html")
 		if err := os.WriteFile(file, data, 0o600); err != nil {
 			t.Fatal(err)
