@@ -142,6 +142,7 @@ type laid struct {
 	byNumber map[int]*cutStrip // the first strip of each number
 	pieces   []*cutPiece
 	backbone orb.Point // of length 1
+	part     *float64  // where a band was first cut apart, if the struck edge is tilted
 }
 
 // cutPiece is a piece of the plan with what the job says of it.
@@ -254,8 +255,7 @@ func (t Tools) stacked() int {
 	return 1 + int(t.Deepest/t.CutterMin)
 }
 
-// parts reports whether a cross-cut between blocks may lie there, counted from
-// the origin of the hide's frame.
+// parts reports whether a cross-cut between blocks may lie so far from another.
 func (t Tools) parts(mm float64) bool {
 	step := t.roundedUp(t.Part)
 	return step <= 0 || math.Abs(mm-math.Round(mm/step)*step) <= lengthTol

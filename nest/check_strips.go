@@ -270,6 +270,19 @@ func (l *laid) rips(b Band) bool {
 	return false
 }
 
+// parting is from where, along the struck edge, the cross-cuts between blocks are so many
+// parts apart: the origin of the hide's frame or, where the edge is tilted, the first
+// of them, which is the one asked about if there was none before.
+func (l *laid) parting(at float64) float64 {
+	if l.lay.Strike.AngleDeg == 0 {
+		return -l.lay.Strike.SquareMM
+	}
+	if l.part == nil {
+		l.part = &at
+	}
+	return *l.part
+}
+
 // blocks verifies the blocks of a band, and the strips stacked in each.
 func (c *checker) blocks(l *laid, band Band, where string) {
 	end, last := 0.0, 0.0
@@ -281,9 +294,9 @@ func (c *checker) blocks(l *laid, band Band, where string) {
 			continue // its ends lie where they lie
 		}
 		for _, at := range []float64{block.FromMM, block.ToMM} {
-			if !near(at, 0) && !near(at, last) && !c.job.Tools.parts(l.lay.Strike.SquareMM+at) {
-				c.fail(RuleBlocks, where, "a cross-cut between blocks is set to %.6g mm, expected a multiple of %.6g from the origin",
-					l.lay.Strike.SquareMM+at, c.job.Tools.Part)
+			if !near(at, 0) && !near(at, last) && !c.job.Tools.parts(at-l.parting(at)) {
+				c.fail(RuleBlocks, where, "a cross-cut between blocks is set to %.6g mm, expected a multiple of %.6g from %.6g",
+					at, c.job.Tools.Part, l.parting(at))
 			}
 		}
 	}

@@ -49,6 +49,8 @@ type Tools struct {
 	Deepest float64 // greatest depth of such a band; 0: every band is one strip
 	Blocks  int     // most blocks of a band; 0: any number
 	Part    float64 // the cross-cuts between blocks lie on multiples of it, from the origin of the hide's frame
+
+	Tilt measure.Angle // the most that a struck edge may lie off the backbone; there, cross-cuts between blocks count from any of them
 }
 
 // Job is all that a planner needs to know, and all that it may use.

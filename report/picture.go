@@ -326,7 +326,10 @@ func (p *picture) edges() {
 		return
 	}
 	to := p.frame.Into(p.lay.cuts.Strike.To)
-	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(to)}
+	if p.tilted() { // it is struck through two marks, and goes on
+		to[0] = max(to[0], p.ends().Hi)
+	}
+	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(orb.Point{to[0], 0})}
 	p.k.line(heavy, []float64{3, 1.5}, struck...)
 	p.k.keep(struck, false)
 	far := 0.0

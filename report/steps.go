@@ -225,12 +225,10 @@ func (w *writer) strike() {
 	if s.EdgeMM < 0 {
 		side = ", on the near side"
 	}
-	a, b := w.hide.Frame().Into(s.From), w.hide.Frame().Into(s.To)
 	switch {
 	case w.begun():
-	case s.AngleDeg != 0 && math.Abs(a[1]-b[1]) > sameMark:
-		w.add(Step{Do: join(words("strike the edge "), fig(a[1]), words(u+" from "+edge+" at the squared end, "), fig(b[1]),
-			words(u+" at "), fig(b[0]-a[0]), words(u+" along"))})
+	case w.tilted():
+		w.add(Step{Do: join(words("strike the edge aslant, through two marks: "), w.aslant(edge, end))})
 	case math.Abs(s.EdgeMM) < sameMark:
 		w.add(Step{Do: words("strike the edge along " + edge)})
 	default:
@@ -238,14 +236,20 @@ func (w *writer) strike() {
 	}
 	for _, line := range w.lines {
 		at := w.tape(line.at)
-		do := words("before any rip, chalk " + line.name + " square across the hide ")
+		across := " square across the hide "
+		if w.tilted() {
+			across = " square to the struck edge, where that is "
+		}
+		do := words("before any rip, chalk " + line.name + across)
 		switch {
 		case line.cut && line.there:
 			continue
 		case line.there:
 			do = words(line.name + " is chalked ")
 		case w.begun():
-			do = words("before the next rip, chalk " + line.name + " square across the hide ")
+			do = words("before the next rip, chalk " + line.name + across)
+		case line.cut && w.tilted():
+			do = words("square the end to the struck edge, where that is ")
 		case line.cut:
 			do = words("square the end ")
 		}

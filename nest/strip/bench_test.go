@@ -111,7 +111,7 @@ func BenchmarkBound(b *testing.B) {
 			}
 			for b.Loop() {
 				bd.price[0] *= 1.0001 // no table is kept
-				bd.ask(bd.price, true)
+				bd.ask(bd.price, allBands)
 			}
 		})
 	}

@@ -71,8 +71,10 @@ type bound struct {
 	p       *problem
 	shapes  *shapes
 	hides   []*seller
-	least   float64   // the least L(u) of all bands, capped: the bound
+	least   float64   // the least L(u) of all bands and all tilts, capped: the bound
 	proof   []float64 // the prices that gave it
+	best    float64   // the least L(u) of all bands with hides as they lie, capped
+	at      []float64 // the prices that gave it
 	low     float64   // the least L(u) of the lays known, not capped
 	price   []float64 // the prices that gave low
 	master  *linear.Program
@@ -88,6 +90,19 @@ type seller struct {
 	cost  float64   // of cutting into the hide
 	laid  []float64 // pieces of the last lay
 	value float64   // what they fetched, less effort
+
+	others []*seller // the hide under other tilts
+}
+
+// most is what the hide sells, as it lies or under any tilt last asked.
+func (s *seller) most(tilts bool) float64 {
+	most := s.value
+	if tilts {
+		for _, o := range s.others {
+			most = max(most, o.value)
+		}
+	}
+	return max(0, most-s.cost)
 }
 
 func newBound(p *problem, known *shapes, q question) *bound {
@@ -96,14 +111,21 @@ func newBound(p *problem, known *shapes, q question) *bound {
 	for k, n := range p.gifts {
 		limits[k] = float64(n)
 	}
-	for _, gi := range q.hides {
-		g := p.grounds[gi]
+	sells := func(g *ground) *seller {
 		s := &seller{sweep: sweep{p: p, shapes: known, gap: p.leastGap(), toll: q.toll}, g: g, laid: make([]float64, len(p.kinds))}
 		if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
 			s.bands = newBands(&s.sweep, g)
 		}
+		return s
+	}
+	for _, gi := range q.hides {
+		g := p.grounds[gi]
+		s := sells(g)
 		if q.cost != nil {
 			s.cost = q.cost[gi]
+		}
+		for _, other := range p.others[g] {
+			s.others = append(s.others, sells(other))
 		}
 		b.hides = append(b.hides, s)
 		limits = append(limits, 1)
@@ -120,7 +142,7 @@ func newBound(p *problem, known *shapes, q question) *bound {
 		}
 		b.master.Add(q.gain[i], float64(r.qty), takes)
 	}
-	b.least = all
+	b.least, b.best = all, all
 	area := 0.0
 	for k, kd := range p.kinds {
 		if b.counts(k) {
@@ -140,10 +162,17 @@ func (b *bound) counts(k int) bool {
 	return b.asked.leather == "" || b.asked.leather == b.p.kinds[k].leather
 }
 
-// ask gives L(u), with the caps and without. Where all is false the hides know
-// strips and the shapes in stock, which guides the master but bounds nothing.
-// The prices are rounded to units first.
-func (b *bound) ask(u []float64, all bool) (capped, total float64) {
+// scope is what hides look at when they are asked what they sell.
+type scope int
+
+const (
+	knownBands scope = iota // strips and the shapes in stock, which guides the master but bounds nothing
+	allBands                // of the hides as they lie
+	allTilts                // and of those under the other tilts
+)
+
+// ask gives L(u), with the caps and without. The prices are rounded to units first.
+func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 	p := b.p
 	unit := p.unitFor(u)
 	b.units = inUnits(u, unit, b.units)
@@ -157,12 +186,13 @@ func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 		}
 		total += float64(r.qty) * max(0, gain)
 	}
-	each(len(b.hides), func(i int) { b.hides[i].price(b.hides[i].g, b.units, unit) })
-	if all {
-		b.findBands()
+	asked := b.sellers(of)
+	each(len(asked), func(i int) { asked[i].price(asked[i].g, b.units, unit) })
+	if of != knownBands {
+		b.findBands(asked)
 	}
-	each(len(b.hides), func(i int) { b.hides[i].sell(all) })
-	if all {
+	each(len(asked), func(i int) { asked[i].sell(of != knownBands) })
+	if of != knownBands {
 		for _, s := range b.hides { // one after another, since they share what is known
 			s.learn()
 		}
@@ -175,29 +205,42 @@ func (b *bound) ask(u []float64, all bool) (capped, total float64) {
 		total += u[k] * float64(n)
 	}
 	for _, s := range b.hides {
-		sold[s.g.hide.Leather()] += max(0, s.value-s.cost)
-		total += max(0, s.value-s.cost)
+		most := s.most(of == allTilts)
+		sold[s.g.hide.Leather()] += most
+		total += most
 	}
-	asked := map[string]float64{}
+	wanted := map[string]float64{}
 	for k, kd := range p.kinds {
-		asked[kd.leather] += u[k] * float64(p.demand[k])
+		wanted[kd.leather] += u[k] * float64(p.demand[k])
 	}
 	for _, l := range p.leathers() {
-		capped += min(sold[l], asked[l])
+		capped += min(sold[l], wanted[l])
 	}
 	return capped, total
 }
 
+// sellers are those that are asked.
+func (b *bound) sellers(of scope) []*seller {
+	if of != allTilts {
+		return b.hides
+	}
+	out := slices.Clone(b.hides)
+	for _, s := range b.hides {
+		out = append(out, s.others...)
+	}
+	return out
+}
+
 // findBands finds the bands of all hides under the prices of their sweeps. The
 // near edges of a hide are shared out in lots.
-func (b *bound) findBands() {
+func (b *bound) findBands(asked []*seller) {
 	const lot = 64
 	type work struct {
 		bands  *bands
 		lo, hi int
 	}
 	var works []work
-	for _, s := range b.hides {
+	for _, s := range asked {
 		if s.bands == nil {
 			continue
 		}
@@ -238,8 +281,27 @@ func (s *seller) learn() {
 
 // improve asks for better prices so many times over all bands, each time after
 // the master has learnt all that is known. It ends at once when the bound meets
-// the target, the worth of the best plan known, or cannot fall.
+// the target, the worth of the best plan known, or cannot fall. Other tilts are asked
+// once, at the best prices.
 func (b *bound) improve(rounds int, target float64, stop func() bool) error {
+	if err := b.lower(rounds, target, stop); err != nil || b.at == nil {
+		return err
+	}
+	switch {
+	case b.best >= b.least:
+	case len(b.p.others) == 0:
+		b.least, b.proof = b.best, b.at
+	case !stop():
+		u := slices.Clone(b.at)
+		if capped, _ := b.ask(u, allTilts); capped < b.least {
+			b.least, b.proof = capped, u
+		}
+	}
+	return nil
+}
+
+// lower looks for better prices with hides as they lie.
+func (b *bound) lower(rounds int, target float64, stop func() bool) error {
 	const exact = 1e-6 // of the worth: a gap between L and the master that no search would notice
 	for range rounds {
 		if err := b.settle(stop); err != nil {
@@ -249,12 +311,12 @@ func (b *bound) improve(rounds int, target float64, stop func() bool) error {
 			return nil
 		}
 		u := slices.Clone(b.price)
-		capped, total := b.ask(u, true)
-		if capped < b.least {
-			b.least, b.proof = capped, u
+		capped, total := b.ask(u, allBands)
+		if capped < b.best {
+			b.best, b.at = capped, u
 		}
 		news := b.offer()
-		if b.meets(target) || news == 0 || total-b.low < exact*total {
+		if b.down(b.best) <= target+proof(target) || news == 0 || total-b.low < exact*total {
 			return nil
 		}
 		b.low = total // of the lays known from here on
@@ -281,7 +343,7 @@ func (b *bound) settle(stop func() bool) error {
 		for k := range u {
 			u[k] = between*b.price[k] + (1-between)*b.master.Price(k)
 		}
-		_, total := b.ask(u, false)
+		_, total := b.ask(u, knownBands)
 		news := b.offer()
 		switch {
 		case total < b.low:
@@ -328,12 +390,15 @@ func (b *bound) offer() int {
 func (b *bound) meets(target float64) bool { return b.worth() <= target+proof(target) }
 
 // worth is the bound, rounded down to what a plan's worth can be.
-func (b *bound) worth() float64 {
+func (b *bound) worth() float64 { return b.down(b.least) }
+
+// down is an L(u) rounded down to what a plan's worth can be.
+func (b *bound) down(l float64) float64 {
 	unit := worthUnit(b.asked)
 	if unit == 0 {
-		return b.least
+		return l
 	}
-	return math.Floor(b.least/unit+1e-7) * unit
+	return math.Floor(l/unit+1e-7) * unit
 }
 
 // proof is how near two sums of money must be to be the same.

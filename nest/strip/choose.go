@@ -194,7 +194,7 @@ func (c *choice) learn(rounds int, stop func() bool) error {
 		if stop() {
 			return nil
 		}
-		_, b.low = b.ask(slices.Clone(b.price), true)
+		_, b.low = b.ask(slices.Clone(b.price), allBands)
 		c.demand(b)
 		b.offer()
 	}
@@ -350,7 +350,7 @@ func (s *search) ruleOut(c *choice, in []bool, margin float64, grounds []int, st
 		if b.least < all*(1-1e-6) && len(c.proven.demands) < enough {
 			q.hides = c.hides
 			over := newBound(p, s.known, q)
-			over.ask(slices.Clone(b.proof), true)
+			over.ask(slices.Clone(b.proof), allBands)
 			c.demand(over)
 			if !c.tried.met(in) {
 				return nil

@@ -18,7 +18,9 @@ import (
 type ground struct {
 	hide   *hide.Hide
 	part   part
+	tilt   tilt
 	frame  plane.Frame
+	air    int // marks that pieces keep off what they may not touch
 	off    int // marks from the origin of the hide's frame, across the backbone
 	area   float64
 	mark   float64
@@ -87,8 +89,14 @@ func spanOf(from, length int, mark float64) plane.Span {
 	return plane.Span{Lo: float64(from) * mark, Hi: float64(from+length) * mark}
 }
 
-func newGround(p *problem, h *hide.Hide, of part) (*ground, error) {
-	g := &ground{hide: h, part: of, frame: h.Frame(), mark: p.mark, area: h.Area()}
+func newGround(p *problem, h *hide.Hide, of part, turn tilt) (*ground, error) {
+	g := &ground{hide: h, part: of, tilt: turn, frame: turn.frame(h), mark: p.mark, area: h.Area()}
+	switch {
+	case of.lay != nil:
+		g.frame = p.frameOf(h, of.lay)
+	case !turn.level():
+		g.air = 1
+	}
 	if of.loose {
 		g.off = of.y0
 		g.frame = g.frame.Shifted(orb.Point{0, float64(of.y0) * g.mark})
@@ -130,7 +138,7 @@ func newGround(p *problem, h *hide.Hide, of part) (*ground, error) {
 	for i := range outline.Len() {
 		a, b := outline.Corner(i), outline.Corner(i+1)
 		// counter-clockwise, so leather lies below an edge that runs towards lesser x
-		if b[0] < a[0] && math.Abs(a[1]-b[1]) <= hide.Touch {
+		if g.air == 0 && b[0] < a[0] && math.Abs(a[1]-b[1]) <= hide.Touch {
 			g.flush = append(g.flush, flush{a[1], plane.Span{Lo: b[0], Hi: a[0]}})
 		}
 	}
@@ -251,7 +259,7 @@ func (p *problem) survey() {
 func (g *ground) find(l *lane, c *class, y int) []run {
 	var out []run
 	for _, s := range g.spans(l, c, y) {
-		r := run{ceilMark(s.Lo, g.mark), floorMark(s.Hi, g.mark)}
+		r := run{ceilMark(s.Lo, g.mark) + g.air, floorMark(s.Hi, g.mark) - g.air}
 		if r.hi-r.lo >= c.least {
 			out = append(out, r)
 		}
@@ -262,7 +270,7 @@ func (g *ground) find(l *lane, c *class, y int) []run {
 // spans gives the stretches, however short, of the strip of lane l at y that
 // serve the class and that the tools can rip.
 func (g *ground) spans(l *lane, c *class, y int) []plane.Span {
-	band := spanOf(y, l.width, g.mark)
+	band := spanOf(y-g.air, l.width+2*g.air, g.mark)
 	spans := g.clip(c.leather.Runs(band))
 	if c.grips > 0 && len(spans) > 0 {
 		spans = both(spans, g.gripped(band.Hi, c.grips))
@@ -277,7 +285,7 @@ func (g *ground) gripped(far, grips float64) []plane.Span {
 	if g.part.loose {
 		return g.held(far, grips)
 	}
-	spans := g.whole.Runs(plane.Span{Lo: far, Hi: far + grips})
+	spans := g.whole.Runs(plane.Span{Lo: far - 2*float64(g.air)*g.mark, Hi: far + grips})
 	for _, f := range g.flush {
 		if math.Abs(f.y-far) <= hide.Touch {
 			spans = append(spans, f.over)

@@ -43,7 +43,7 @@ func (p part) ripped() bool { return p.lay != nil && !p.loose }
 func onMark(mm, mark float64) int { return int(math.Round(mm / mark)) }
 
 // parts are those of a hide.
-func (b *begun) parts(h *hide.Hide, mark float64) []part {
+func (b *begun) parts(p *problem, h *hide.Hide) []part {
 	if b == nil {
 		return []part{{}}
 	}
@@ -51,16 +51,17 @@ func (b *begun) parts(h *hide.Hide, mark float64) []part {
 	if l == nil || len(l.Bands) == 0 || !l.Bands[0].Cut {
 		return []part{{}}
 	}
-	edge, square := onMark(l.Strike.EdgeMM, mark), onMark(l.Strike.SquareMM, mark)
-	bound := h.Whole(h.Frame()).Bound()
+	square, edge := p.struckAt(l)
+	mark := p.mark
+	bound := h.Whole(p.frameOf(h, l)).Bound()
 	end := floorMark(bound.Max[0], mark)
 	var out []part
-	add := func(p part) {
-		p.lay, p.number = l, len(out)
-		p.x0, p.x1 = max(p.x0, floorMark(bound.Min[0], mark)), min(p.x1, end) // whatever a plan says, it is leather
-		p.y0, p.y1 = max(p.y0, floorMark(bound.Min[1], mark)), min(p.y1, ceilMark(bound.Max[1], mark))
-		if p.x1 > p.x0 && p.y1 > p.y0 {
-			out = append(out, p)
+	add := func(of part) {
+		of.lay, of.number = l, len(out)
+		of.x0, of.x1 = max(of.x0, floorMark(bound.Min[0], mark)), min(of.x1, end) // whatever a plan says, it is leather
+		of.y0, of.y1 = max(of.y0, floorMark(bound.Min[1], mark)), min(of.y1, ceilMark(bound.Max[1], mark))
+		if of.x1 > of.x0 && of.y1 > of.y0 {
+			out = append(out, of)
 		}
 	}
 	y := func(mm float64) int { return edge + onMark(mm, mark) }

@@ -81,7 +81,8 @@ func (b *begun) recall(p *problem) {
 			continue
 		}
 		r := reader{p: p, g: g, lay: l, pieces: byStrip[l.Hide], whose: b.whose}
-		r.edge, r.square = onMark(l.Strike.EdgeMM, p.mark)-g.off, onMark(l.Strike.SquareMM, p.mark)
+		from := g.frame.Into(l.Strike.From)
+		r.edge, r.square = onMark(from[1], p.mark), onMark(from[0], p.mark)
 		for _, old := range r.bands() {
 			p.marksOf(g, &old, func(m mark) { b.marks[m] = true })
 			if sound, some := r.sound(old); some {

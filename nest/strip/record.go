@@ -3,8 +3,6 @@ package strip
 import (
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"strapwise/hide/plane"
 	"strapwise/nest"
 )
@@ -94,16 +92,9 @@ func (p *problem) kindOf(part nest.Part) int {
 
 // whole writes down the bands of a hide of which nothing is cut.
 func (r *recorder) whole(g *ground, bands []band, square int) nest.HideLay {
-	mm := func(marks int) float64 { return float64(marks) * r.p.mark }
-	edge, last := bands[0].y, g.last()
-	out := nest.HideLay{
-		Hide: g.hide.Name(),
-		Strike: nest.Strike{
-			From:   g.frame.OutOf(orb.Point{mm(square), mm(edge)}),
-			To:     g.frame.OutOf(orb.Point{mm(last), mm(edge)}),
-			EdgeMM: mm(edge), SquareMM: mm(square),
-		},
-	}
+	edge := bands[0].y
+	out := nest.HideLay{Hide: g.hide.Name()}
+	g, out.Strike = g.struck(square, edge)
 	for i := range bands {
 		r.band(&out, g, &bands[i], edge, square)
 	}
@@ -150,8 +141,8 @@ func (r *recorder) cuts(g *ground, s *placed, n, square int) {
 		own := r.own(spot{g.hide.Name(), c.kind, c.x, s.y + g.off})
 		r.pieces = append(r.pieces, nest.Piece{
 			Hide: g.hide.Name(), Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
-			Outline: g.frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
-			FromMM:  mm(c.x - square), ToMM: mm(c.x + kd.length - square),
+			Outline:  g.frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
+			AngleDeg: g.degrees(), FromMM: mm(c.x - square), ToMM: mm(c.x + kd.length - square),
 		})
 	}
 }

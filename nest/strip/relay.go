@@ -2,7 +2,6 @@ package strip
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -20,13 +19,7 @@ import (
 // of a plan that cannot be gone on with.
 func Relay(ctx context.Context, job nest.Job, before nest.Plan, o Options) (nest.Plan, error) {
 	b := &begun{plan: &before}
-	for i := range before.Hides {
-		l := &before.Hides[i]
-		if l.Strike.AngleDeg != 0 && len(l.Bands) > 0 && l.Bands[0].Cut {
-			return nest.Plan{}, fmt.Errorf("hide %s: the struck edge lies %.3g° off the backbone, expected it along the backbone", l.Hide, l.Strike.AngleDeg)
-		}
-	}
-	p, err := newProblemOn(job, b)
+	p, err := newProblemOn(job, b, b.turned(job))
 	if err != nil {
 		return nest.Plan{}, err
 	}
@@ -81,7 +74,7 @@ func (p *problem) kindOfPiece(piece nest.Piece) int {
 	if h == nil || len(piece.Outline) < 4 {
 		return -1
 	}
-	frame := h.Frame()
+	frame := p.frameOf(h, p.begun.plan.Lay(piece.Hide))
 	a, c := frame.Into(piece.Outline[0]), frame.Into(piece.Outline[2])
 	length, width := onMark(math.Abs(c[0]-a[0]), p.mark), onMark(math.Abs(c[1]-a[1]), p.mark)
 	return slices.IndexFunc(p.kinds, func(k kind) bool {

@@ -269,7 +269,7 @@ func TestParts(t *testing.T) {
 	b := plan.Begin()
 	b.Cut("s", 1)
 	b.Rip("s", 3)
-	g, err := newProblemOn(job, &begun{plan: &b.Plan})
+	g, err := newProblemOn(job, &begun{plan: &b.Plan}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

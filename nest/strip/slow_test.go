@@ -230,7 +230,7 @@ func TestBandsAgainstSlow(t *testing.T) {
 		}
 		known := newShapes()
 		b := newBound(p, known, p.whole())
-		b.ask(slices.Clone(price), true)
+		b.ask(slices.Clone(price), allBands)
 		got, want := b.hides[0].value, slow[0]
 		switch {
 		case got < want-1e-9:
@@ -245,7 +245,7 @@ func TestBandsAgainstSlow(t *testing.T) {
 		if math.Abs(sum-got) > 1e-6 {
 			t.Errorf("seed %d: the sweep says %v, its pieces fetch %v", seed, got, sum)
 		}
-		b.ask(slices.Clone(price), false)
+		b.ask(slices.Clone(price), knownBands)
 		if again := b.hides[0].value; again != got {
 			t.Errorf("seed %d: all bands give %v, the shapes remembered %v", seed, got, again)
 		}
@@ -333,8 +333,8 @@ func TestFlawNeverRaisesBound(t *testing.T) {
 			for k := range u {
 				u[k] = sound.price[k] * math.Exp(0.3*r.NormFloat64())
 			}
-			ac, a := sound.ask(u, true)
-			bc, b := worse.ask(u, true)
+			ac, a := sound.ask(u, allBands)
+			bc, b := worse.ask(u, allBands)
 			if b > a+1e-9 || bc > ac+1e-9 {
 				t.Errorf("seed %d: a flaw raised the bound from %v to %v (capped %v to %v)", seed, a, b, ac, bc)
 			}

@@ -2,8 +2,8 @@
 // strips along the backbone of each hide, to the most worth in complete sets,
 // and bounds what any other lay of strips could be worth.
 //
-// The model. A hide is ripped, from a struck edge that runs along the backbone,
-// into bands; between two bands lies nothing or a waste strip. A band is one strip
+// The model. A hide is ripped, from a struck edge that runs along the backbone or, if the
+// tools allow it, a little off it, into bands; between two bands lies nothing or a waste strip. A band is one strip
 // or is cross-cut into blocks, each of which is ripped into strips (bands.go says
 // which bands). A strip is cross-cut into pieces as wide as itself and scrap. Every
 // cut is set to a mark of the workshop's rule, counted from the origin of the
@@ -18,6 +18,7 @@
 //	table.go    one run filled for given prices, for every length
 //	sweep.go    all of a hide for given prices, by its depth
 //	band.go     a band with its pieces
+//	tilt.go     struck edges off the backbone
 //	shape.go    bands that are known
 //	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
@@ -74,6 +75,12 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	p, err := newProblem(job)
 	if err != nil {
 		return nest.Plan{}, err
+	}
+	if err := p.look(); err != nil {
+		return nest.Plan{}, err
+	}
+	if len(p.others) > 0 {
+		return p.tilted(ctx, o)
 	}
 	return p.plan(ctx, o)
 }
@@ -147,6 +154,12 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		}
 	}
 	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth() - p.begun.spent(p), Seed: o.Seed, Steps: taken}
+	plan.Result = concluded(ctx, r)
+	return plan, nil
+}
+
+// concluded is a result with what is proven by its bound, and why the search ended.
+func concluded(ctx context.Context, r nest.Result) nest.Result {
 	r.Proven = r.Bound <= r.Value+proof(r.Value)
 	switch {
 	case r.Proven:
@@ -160,6 +173,5 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	default:
 		r.Stop = nest.StopTime
 	}
-	plan.Result = r
-	return plan, nil
+	return r
 }

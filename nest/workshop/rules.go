@@ -50,6 +50,7 @@ type toolsTable struct {
 	Deepest any     `toml:"deepest"`
 	Blocks  int     `toml:"blocks"`
 	Part    any     `toml:"part"`
+	Tilt    any     `toml:"tilt"`
 }
 
 type rackTable struct {
@@ -75,8 +76,9 @@ const (
 	greatestStrip = 1000.0
 	greatestHide  = 10e3
 	thickest      = 25.0
-	dearest       = 1e6 // of an effort, in money
-	mostBlocks    = 100 // of a band
+	dearest       = 1e6                // of an effort, in money
+	mostBlocks    = 100                // of a band
+	steepest      = 15 * math.Pi / 180 // of a struck edge, off the backbone
 )
 
 // readRules reads workshop.toml.
@@ -175,6 +177,9 @@ func (r *ruleReader) tools() (measure.Rule, nest.Tools) {
 	}
 	if t.Blocks = r.said.Tools.Blocks; r.doc.Has("tools.blocks") && (t.Blocks < 1 || t.Blocks > mostBlocks) {
 		r.fail("tools.blocks", fmt.Sprintf("found %d, expected 1 to %d", t.Blocks, mostBlocks), "it is the most blocks that a band is cross-cut into; leave it out for any number")
+	}
+	if r.doc.Has("tools.tilt") {
+		t.Tilt = r.turn("tools.tilt", r.said.Tools.Tilt, steepest, "it is the most that the struck edge may lie off the backbone")
 	}
 	if !(t.Effort >= 0 && t.Effort <= dearest) {
 		r.fail("tools.effort", fmt.Sprintf("found %v, expected 0 to %.0f", t.Effort, dearest), "it is what one cut costs, in money")
@@ -316,12 +321,17 @@ func (r *ruleReader) flaws(path string, said, kinds []string) []string {
 }
 
 func (r *ruleReader) angle(path string, v any) measure.Angle {
+	return r.turn(path, v, math.Pi/2, "it is the most that a piece may turn off the grain")
+}
+
+// turn reads an angle from 0 to the most.
+func (r *ruleReader) turn(path string, v any, most measure.Angle, hint string) measure.Angle {
 	a, err := measure.ParseAngle(v)
 	switch {
 	case err != nil && r.err == nil:
 		r.err = r.doc.Wrap(path, err)
-	case err == nil && (a < 0 || a > math.Pi/2):
-		r.fail(path, fmt.Sprintf("found %.6g degrees, expected 0 to 90", a.Degrees()), "it is the most that a piece may turn off the grain")
+	case err == nil && !(a >= 0 && a <= most):
+		r.fail(path, fmt.Sprintf("found %.6g degrees, expected 0 to %.6g", a.Degrees(), most.Degrees()), hint)
 	}
 	return a
 }

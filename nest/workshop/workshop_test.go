@@ -272,6 +272,7 @@ func TestRulesRefuse(t *testing.T) {
 		{"a cutter width that is none", "[tools]\ncutter = [\"1/4in\", \"wide\"]\n", `workshop.toml:2: tools.cutter[1]: "wide": found 'w' where a number was expected`, ""},
 		{"effort below nothing", "[tools]\neffort = -1\n", `workshop.toml:2: tools.effort: found -1, expected 0 to 1000000`, "it is what one cut costs, in money"},
 		{"effort that is no number", "[tools]\neffort = nan\n", `workshop.toml:2: tools.effort: found NaN, expected 0 to 1000000`, "it is what one cut costs, in money"},
+		{"too steep", "[tools]\ntilt = \"20deg\"\n", `workshop.toml:2: tools.tilt: found 20 degrees, expected 0 to 15`, "it is the most that the struck edge may lie off the backbone"},
 		{"bands without end", "[tools]\ndeepest = \"2m\"\n", `workshop.toml:2: tools.deepest: found 2000 mm, expected 0 mm to 1000 mm`, ""},
 		{"blocks below nothing", "[tools]\nblocks = -1\n", `workshop.toml:2: tools.blocks: found -1, expected 1 to 100`, "it is the most blocks that a band is cross-cut into; leave it out for any number"},
 		{"no length between cross-cuts", "[tools]\npart = \"0in\"\n", `workshop.toml:2: tools.part: found 0 mm, expected 0.1 mm to 1000 mm`, ""},

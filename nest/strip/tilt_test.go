@@ -1,0 +1,147 @@
+package strip
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
+	"strapwise/nest"
+	"strapwise/nest/trial"
+)
+
+const degree = measure.Angle(math.Pi / 180)
+
+// slanting is a sheet of which only a channel is good that rises 35 mm over 1000 mm,
+// 2.005 degrees, and is 30 mm deep: pieces 20 mm wide and 900 mm long would have to rise
+// 31 mm on their way through it, and lie level there is room for 10.
+func slanting(t *testing.T, pieces int) nest.Job {
+	t.Helper()
+	ring := func(pts ...orb.Point) plane.Ring {
+		r, err := plane.NewRing(pts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	h, err := hide.New(hide.Spec{
+		Name: "s", Leather: "strap", Form: "sheet",
+		Outline: []orb.Point{{0, 0}, {1000, 0}, {1000, 300}, {0, 300}},
+		Zones: []hide.Zone{
+			{Quality: hide.Waste, Area: ring(orb.Point{-10, -10}, orb.Point{1010, -10}, orb.Point{1010, 95.35}, orb.Point{-10, 59.65})},
+			{Quality: hide.Waste, Area: ring(orb.Point{-10, 89.65}, orb.Point{1010, 125.35}, orb.Point{1010, 310}, orb.Point{-10, 310})},
+		},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return nest.Job{
+		Hides: []*hide.Hide{h},
+		Uses:  map[string]hide.Use{"load": {Name: "load", Quality: hide.Firm, Angle: 3 * degree}},
+		Tools: nest.Tools{Mark: 1, CutterMin: 5, CutterMax: 100, Deepest: 100, Part: 25},
+		Orders: []nest.Order{{ID: "A", FirstSet: 1, Qty: pieces, Worth: 10, Parts: []nest.Part{
+			{Name: "main", Leather: "strap", Use: "load", Length: 900 / float64(pieces), Width: 20, Count: 1},
+		}}},
+	}
+}
+
+// Where good leather lies aslant, a tilted edge gives what a level one cannot.
+func TestTilt(t *testing.T) {
+	for _, c := range []struct {
+		rule  string
+		tilt  measure.Angle
+		use   measure.Angle
+		worth float64
+	}{
+		{"level", 0, 3 * degree, 0},
+		{"tilted", 2 * degree, 3 * degree, 10},
+		{"half of what is allowed", 4 * degree, 4 * degree, 10},
+		{"no more than the use allows", 2 * degree, degree, 0},
+	} {
+		j := slanting(t, 1)
+		j.Tools.Tilt = c.tilt
+		j.Uses["load"] = hide.Use{Name: "load", Quality: hide.Firm, Angle: c.use}
+		plan, err := Lay(context.Background(), j, Options{Seed: 1, Steps: 20})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := plan.Result; r.Value != c.worth || !r.Proven {
+			t.Errorf("%s: worth %v of at most %v, expected %v proven", c.rule, r.Value, r.Bound, c.worth)
+		}
+		for _, v := range nest.Check(j, plan) {
+			t.Errorf("%s: %v", c.rule, v)
+		}
+		if c.worth > 0 {
+			s := plan.Hides[0].Strike
+			if want := math.Atan(35.0/1000) / float64(degree); math.Abs(s.AngleDeg-want) > 0.1 {
+				t.Errorf("%s: struck at %v degrees, expected about %v", c.rule, s.AngleDeg, want)
+			}
+		}
+	}
+}
+
+// Tilted lays hold on any hide, and so does what is laid again when some of one is cut:
+// it stays tilted. No bound, which holds for all tilts, is below any of their lays.
+func TestTiltedLaysHold(t *testing.T) {
+	for seed := range uint64(2) {
+		j := trial.Worth(trial.Bend(seed, 25), seed)
+		j.Tools.Tilt = 3 * degree
+		name := j.Hides[0].Name()
+		level, err := newProblem(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := level.look(); err != nil {
+			t.Fatal(err)
+		}
+		tilts := level.tilts(j.Hides[0])
+		if len(tilts) != 4 {
+			t.Fatalf("found the tilts %v, expected four", tilts)
+		}
+		best, bound := 0.0, math.Inf(1)
+		for _, turn := range []tilt{tilts[seed], tilts[3-seed]} {
+			p, err := newProblemOn(j, nil, map[string]tilt{name: turn})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := p.look(); err != nil {
+				t.Fatal(err)
+			}
+			plan, err := p.plan(context.Background(), Options{Seed: seed, Steps: 12})
+			if err != nil {
+				t.Fatal(err)
+			}
+			best, bound = max(best, plan.Result.Value), min(bound, plan.Result.Bound)
+			written, err := nest.DecodePlan("plan.json", plan.Encode())
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, v := range nest.Check(j, written) {
+				t.Errorf("bend %d at %v: %v", seed, turn, v)
+			}
+			b := written.Begin()
+			b.Cut(name, len(written.Hides[0].Bands)/2)
+			again, err := Relay(context.Background(), j, b.Plan, Options{Seed: seed, Steps: 4})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, v := range nest.CheckRelaid(j, b.Plan, again) {
+				t.Errorf("bend %d at %v, laid again: %v", seed, turn, v)
+			}
+			fresh, err := Relay(context.Background(), j, written.Begin().Plan, Options{Seed: seed, Steps: 4})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if was, now := written.Hides[0].Strike.AngleDeg, fresh.Hides[0].Strike.AngleDeg; math.Abs(was-now) > 1e-6 {
+				t.Errorf("bend %d: was struck at %v degrees, and laid again at %v", seed, was, now)
+			}
+		}
+		if best > bound+proof(bound) {
+			t.Errorf("bend %d: a lay of %v, and a bound of %v", seed, best, bound)
+		}
+	}
+}
