@@ -1,0 +1,87 @@
+package report
+
+import (
+	"math"
+	"strings"
+)
+
+// strike writes the first two cuts, from which all the others are measured.
+func (w *writer) strike() {
+	if w.begun() {
+		w.soFar()
+	}
+	s := w.cuts.Strike
+	fig := func(mm float64) []Run { return figure(w.rule, math.Abs(mm)) }
+	u := " " + unitShort(w.rule)
+	edge, end, side := "the backbone", "the start of the backbone", ""
+	if len(w.hide.Backbone()) == 0 {
+		edge, end = "the lower edge of the hide", "its left end"
+	}
+	if s.EdgeMM < 0 {
+		side = ", on the near side"
+	}
+	switch {
+	case w.begun():
+	case w.tilted():
+		w.add(Step{Do: join(words("strike the edge aslant, through two marks: "), w.aslant(edge, end))})
+	case math.Abs(s.EdgeMM) < sameMark:
+		w.add(Step{Do: words("strike the edge along " + edge)})
+	default:
+		w.add(Step{Do: join(words("strike the edge "), fig(s.EdgeMM), words(u+" from "+edge+side))})
+	}
+	for _, line := range w.lines {
+		at := w.tape(line.at)
+		across := " square across the hide "
+		if w.tilted() {
+			across = " square to the struck edge, where that is "
+		}
+		do := words("before any rip, chalk " + line.name + across)
+		switch {
+		case line.cut && line.there:
+			continue
+		case line.there:
+			do = words(line.name + " is chalked ")
+		case w.begun():
+			do = words("before the next rip, chalk " + line.name + across)
+		case line.cut && w.tilted():
+			do = words("square the end to the struck edge, where that is ")
+		case line.cut:
+			do = words("square the end ")
+		}
+		switch {
+		case math.Abs(at) < sameMark:
+			do = join(do, words("at "+end))
+		case at < 0:
+			do = join(do, fig(at), words(u+" before "+end))
+		default:
+			do = join(do, fig(at), words(u+" from "+end))
+		}
+		w.add(Step{Do: do, Note: line.there})
+	}
+	w.struck = len(w.out)
+}
+
+// squares says with the last line how strips are squared by it: where most of
+// them are told the same, once for those.
+func (w *writer) squares() {
+	if !w.chalked() {
+		return
+	}
+	told := map[string]int{}
+	var usual []Run
+	for _, s := range w.out {
+		if text := Plain(s.Square); text != "" && !s.In && !strings.Contains(text, ",") {
+			if told[text]++; told[text] > told[Plain(usual)] {
+				usual = s.Square
+			}
+		}
+	}
+	do := words("; square each strip so far left or right of it as told, and cross-cut from that end")
+	if few := 3; told[Plain(usual)] >= few && strings.HasSuffix(Plain(usual), "t") { // left or right, of one line
+		for i := range w.out {
+			w.out[i].Usual = !w.out[i].In && Plain(w.out[i].Square) == Plain(usual)
+		}
+		do = join(words("; square each strip and band "), usual, words(" of it, or so far left or right as told, and cross-cut from that end"))
+	}
+	w.out[w.struck-1].Do = join(w.out[w.struck-1].Do, do)
+}
