@@ -2,16 +2,19 @@ package strip_test
 
 import "testing"
 
-// What the planner reaches today of the staged cases.
+// How the staged cases are laid. In bands of blocks every sheet could be, which have
+// all that two stages have and more: a block of one strip is a piece trimmed from a
+// wider strip. For sheets of many pieces that takes minutes; they are laid in plain
+// strips, which know no trimming, and so stay below the optimum of two stages.
 const (
-	stagedBlocks = false // lay bands of blocks of strips
-	// stagedTwo: each proven two-stage optimum. Plain strips miss it where a
-	// piece is trimmed from a wider strip, and exceed none.
-	stagedTwo = false
-	// stagedThree: each best known with three stages.
-	stagedThree = false
-	stagedSteps = 300
+	stagedFew    = 30  // kinds of piece, to be laid in bands of blocks
+	stagedBlocks = 100 // steps
+	stagedStrips = 300
 )
+
+// stagedShort is how far, in per cent, lays in bands of blocks stay below the proven
+// optimum of two stages, where they do not reach it.
+var stagedShort = map[string]float64{"CHL1 along": 3.6}
 
 // stagedCase is a case of testdata/staged.json.
 type stagedCase struct {
@@ -31,34 +34,32 @@ func (c stagedCase) cutting() cutting {
 }
 
 // TestStaged lays published sheets whose optima with strips and cross-cuts are
-// proven.
+// proven: bands of blocks reach them, plain strips exceed none, and no bound is below
+// what there is.
 func TestStaged(t *testing.T) {
 	for _, c := range published[stagedCase](t, "staged.json") {
+		few := len(c.Pieces) <= stagedFew && c.Three == 0
 		for turn, two := range c.TwoStage {
-			cut, three := c.cutting(), 0.0
+			cut, three, steps := c.cutting(), 0.0, stagedStrips
 			if turn == 1 {
 				cut, three = cut.turned(), c.Three
 			}
-			if stagedBlocks {
-				cut.deepest = cut.depth
+			if few {
+				cut.deepest, steps = cut.depth, stagedBlocks
 			}
-			got := cut.lay(t, stagedSteps)
+			got := cut.lay(t, steps)
 			name := c.Name + [2]string{" along", " across"}[turn]
 			t.Logf("%-13s worth %6.0f, bound %8.1f, short of two stages %5.2f %%, of three %5.2f %%", name, got.Value, got.Bound, short(got.Value, two), short(got.Value, three))
 			if got.Value > got.Bound {
 				t.Errorf("%s: laid %v, more than the bound of %v", name, got.Value, got.Bound)
 			}
 			switch {
-			case stagedTwo && got.Value < two:
+			case few && short(got.Value, two) > stagedShort[name]:
 				t.Errorf("%s: laid %v, two stages give %v", name, got.Value, two)
-			case !stagedBlocks && got.Value > two:
+			case few && got.Bound < two:
+				t.Errorf("%s: bound %v, but there is a lay of %v", name, got.Bound, two)
+			case !few && got.Value > two:
 				t.Errorf("%s: laid %v, but no two stages give more than %v", name, got.Value, two)
-			}
-			if stagedThree && got.Value < three {
-				t.Errorf("%s: laid %v, three stages give %v", name, got.Value, three)
-			}
-			if stagedBlocks && got.Bound < max(two, three) {
-				t.Errorf("%s: bound %v, but there is a lay of %v", name, got.Bound, max(two, three))
 			}
 		}
 	}
