@@ -96,6 +96,7 @@ type priced struct {
 	plan    string
 	account price.Account
 	orders  []price.Order
+	none    []price.Used // leather of no order, by leather
 	wanted  []price.Wanted
 	thread  float64
 	regain  []price.Regain
@@ -115,6 +116,7 @@ func pricePlan(ctx context.Context, u *ui, args []string, f priceFlags) error {
 	report := yield.Of(o.job, o.plan)
 	p := priced{plan: report.Plan, account: price.Leather(o.job, o.plan, report)}
 	p.orders = price.Orders(o.shop.Lines, o.job, o.plan, p.account, o.shop.Rates)
+	p.none, _ = p.account.Used(o.job, price.NoRow)
 	p.wanted, p.thread = price.Shopping(o.shop.Lines, o.shop.Rates)
 	if f.flaws {
 		if p.regain, err = regained(ctx, u, o, f); err != nil {

@@ -24,6 +24,7 @@ type priceFigures struct {
 	Plan    string          `json:"plan"`
 	Hides   []hideFigures   `json:"hides"`
 	Orders  []billFigures   `json:"orders"`
+	None    []usedFigures   `json:"of_no_order"` // spare pieces, and hides that gave none
 	Wanted  []wantedFigures `json:"hardware"`
 	Thread  float64         `json:"thread_mm"`
 	Flaws   []lostFigures   `json:"flaws"`
@@ -110,7 +111,7 @@ type sourceFigures struct {
 }
 
 func (p priced) figures(files []string) priceFigures {
-	out := priceFigures{Plan: p.plan, Hides: []hideFigures{}, Orders: []billFigures{}, Wanted: []wantedFigures{}, Thread: p.thread, Flaws: []lostFigures{}, Sources: []sourceFigures{}, Files: files}
+	out := priceFigures{Plan: p.plan, Hides: []hideFigures{}, Orders: []billFigures{}, None: usedBy(p.none), Wanted: []wantedFigures{}, Thread: p.thread, Flaws: []lostFigures{}, Sources: []sourceFigures{}, Files: files}
 	for i, h := range p.account.Hides {
 		c := p.cuts[i]
 		f := hideFigures{
@@ -151,15 +152,20 @@ func figuresOf(o price.Order) billFigures {
 		Margin: text(b.Margin), Before: known(b.Before), Tax: text(b.Tax), Price: known(b.Price), Each: known(b.Each()),
 		Book: text(o.Book), Missing: append([]string{}, b.Missing...),
 	}
-	f.Used = []usedFigures{}
-	for _, l := range o.Used {
-		f.Used = append(f.Used, usedFigures{l.Leather, l.MM2, text(l.Cost.Net), text(l.Cost.Flaws), text(l.Cost.Waste)})
-	}
+	f.Used = usedBy(o.Used)
 	if b.Minutes.Valid {
 		m := b.Minutes.Decimal.InexactFloat64()
 		f.Minutes = &m
 	}
 	return f
+}
+
+func usedBy(all []price.Used) []usedFigures {
+	out := []usedFigures{}
+	for _, l := range all {
+		out = append(out, usedFigures{l.Leather, l.MM2, text(l.Cost.Net), text(l.Cost.Flaws), text(l.Cost.Waste)})
+	}
+	return out
 }
 
 // listJSON is a price list as JSON.

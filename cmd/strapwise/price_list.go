@@ -197,6 +197,9 @@ func filled(ctx context.Context, w *workshop.Workshop, own orders.Line, leather 
 			return sum, 0, err
 		}
 		for _, t := range price.Leather(job, plan, yield.Of(job, plan)).Taken {
+			if t.Row == price.NoRow { // of a hide that gives no set
+				continue
+			}
 			sum.Cost.Net = sum.Cost.Net.Add(t.Cost.Net)
 			sum.Cost.Flaws = sum.Cost.Flaws.Add(t.Cost.Flaws)
 			sum.Cost.Waste = sum.Cost.Waste.Add(t.Cost.Waste)

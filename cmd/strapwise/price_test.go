@@ -7,8 +7,8 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// priceAddsUp: whatever the workshop, the leather of all orders and what goes back
-// are what was paid, to the penny, and the parts of every bill make its price.
+// priceAddsUp: whatever the workshop, the leather of all orders and of none, and what
+// goes back, are what was paid, to the penny, and the parts of every bill make its price.
 func priceAddsUp(t *testing.T, dir string) {
 	t.Helper()
 	out, errs, code := strapwise("price", "--workshop", dir, "--flaws=false", "--json", "--quiet")
@@ -41,6 +41,9 @@ func priceAddsUp(t *testing.T, dir string) {
 		if price := cost.Add(sum(o.Overhead, o.Margin, o.Tax)); !cost.Equal(sum(o.Cost)) || !price.Equal(sum(o.Price)) {
 			t.Errorf("%s: the parts make %v and %v, told are %v and %v", o.Order, cost, price, sum(o.Cost), sum(o.Price))
 		}
+	}
+	for _, u := range got.None {
+		ofOrders = ofOrders.Add(sum(u.Net, u.Flaws, u.Waste))
 	}
 	if !ofHides.Equal(ofOrders) {
 		t.Errorf("leather for %v was used, orders have taken %v", ofHides, ofOrders)

@@ -93,11 +93,16 @@ func (p priced) hideRows(o opened) []string {
 func (p priced) usedRows(rule measure.Rule) []string {
 	unit, name := unitArea(rule)
 	rows := []string{"leather that each order took", fmt.Sprintf("  order\tarticle\tsets\tleather\t%s\tin pieces\tits flaws\tits waste", name)}
+	row := func(of string, l price.Used) {
+		rows = append(rows, fmt.Sprintf("  %s\t%s\t%.2f\t%s\t%s\t%s", of, l.Leather, l.MM2/unit, amount(l.Cost.Net), amount(l.Cost.Flaws), amount(l.Cost.Waste)))
+	}
 	for _, x := range p.orders {
 		for _, l := range x.Used {
-			rows = append(rows, fmt.Sprintf("  %s\t%s\t%d\t%s\t%.2f\t%s\t%s\t%s", x.Line.ID, articleOf(x.Line, rule), x.Sets, l.Leather, l.MM2/unit,
-				amount(l.Cost.Net), amount(l.Cost.Flaws), amount(l.Cost.Waste)))
+			row(fmt.Sprintf("%s\t%s\t%d", x.Line.ID, articleOf(x.Line, rule), x.Sets), l)
 		}
+	}
+	for _, l := range p.none {
+		row("none\tspare pieces, hides that gave none\t", l)
 	}
 	return rows
 }

@@ -113,6 +113,7 @@ func relayHolds(t *testing.T, dir string, plan nest.Plan) {
 	if said, code := runHere("check", "--workshop", copied); code != 0 || strings.Contains(said, "changed") {
 		t.Errorf("check: exit %d: %s", code, said)
 	}
+	priceAddsUp(t, copied)
 	for _, l := range plan.Hides {
 		was, now := readFile(t, filepath.Join(dir, "hides", l.Hide+".toml")), readFile(t, filepath.Join(copied, "hides", l.Hide+".toml"))
 		if !bytes.HasPrefix(now, was) || len(now) == len(was) {

@@ -153,7 +153,7 @@ func ample(j nest.Job, p nest.Plan, h *hide.Hide) nest.Job {
 	const more = 1.5
 	out := nest.Job{Uses: j.Uses, Tools: j.Tools}
 	out.Tools.Effort = 0
-	laid, all := areas(j, p, h.Name()), 0.0
+	laid, all := areas(j, p.Pieces, h.Name()), 0.0
 	for _, a := range laid {
 		all += a
 	}

@@ -5,6 +5,8 @@
 package price
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 	"github.com/shopspring/decimal"
@@ -50,11 +52,15 @@ func wasted(s Split[float64]) float64 {
 // Taken is the leather that an order took from one hide: its pieces, and of what
 // was wasted a share by the area of its pieces.
 type Taken struct {
-	Row  int // of the job's orders
+	Row  int // of the job's orders, or NoRow
 	Hide string
 	MM2  float64                // of its pieces
 	Cost Split[decimal.Decimal] // Remnant is 0
 }
+
+// NoRow has what is in pieces that are cut and of no set, with its share of the waste;
+// and all the waste of a hide that gave no piece.
+const NoRow = -1
 
 // Sum is all that it cost.
 func (t Taken) Sum() decimal.Decimal { return t.Cost.Net.Add(t.Cost.Flaws).Add(t.Cost.Waste) }
@@ -62,7 +68,7 @@ func (t Taken) Sum() decimal.Decimal { return t.Cost.Net.Add(t.Cost.Flaws).Add(t
 // Account is the leather of a plan in money.
 type Account struct {
 	Hides []Hide  // as in the plan
-	Taken []Taken // by hide, then by row
+	Taken []Taken // by hide, then by row, NoRow last
 }
 
 // Leather shares the cost of the hides that a plan cuts among its orders. The
@@ -82,25 +88,32 @@ func Leather(j nest.Job, p nest.Plan, r yield.Report) Account {
 		if known := j.Hide(y.Hide); known != nil && !known.Cost().IsZero() {
 			h.Paid = decimal.NewNullDecimal(known.Cost().Round(money.Places))
 		}
-		taken := h.share(areas(j, p, y.Hide))
+		spare := 0.0 // of no order now, or of one that the book has no more
+		for _, piece := range p.Spare {
+			if piece.Hide == y.Hide {
+				spare += areaOf(piece)
+			}
+		}
+		taken := h.share(areas(j, p.Pieces, y.Hide), spare)
 		out.Hides = append(out.Hides, h)
 		out.Taken = append(out.Taken, taken...)
 	}
 	return out
 }
 
-// areas is what the pieces of each row cover on a hide, in mm².
-func areas(j nest.Job, p nest.Plan, hide string) []float64 {
+// areas is what pieces of each row cover on a hide, in mm².
+func areas(j nest.Job, pieces []nest.Piece, hide string) []float64 {
 	out := make([]float64, len(j.Orders))
-	for _, piece := range p.Pieces {
+	for _, piece := range pieces {
 		if row := rowOf(j, piece.Order, piece.Set); row >= 0 && piece.Hide == hide {
-			out[row] += planar.Area(orb.Ring(append(piece.Outline[:len(piece.Outline):len(piece.Outline)], piece.Outline[0])))
+			out[row] += areaOf(piece)
 		}
 	}
-	for i, a := range out {
-		out[i] = max(a, -a)
-	}
 	return out
+}
+
+func areaOf(p nest.Piece) float64 {
+	return math.Abs(planar.Area(orb.Ring(append(p.Outline[:len(p.Outline):len(p.Outline)], p.Outline[0]))))
 }
 
 // rowOf is the row of the book that a set belongs to, or -1.
@@ -113,36 +126,37 @@ func rowOf(j nest.Job, order string, set int) int {
 	return -1
 }
 
-// share shares a hide's cost out, by area: the pieces of every row, its share of
-// the flaws and of the waste, and the remnants.
-func (h *Hide) share(areas []float64) []Taken {
+// share shares a hide's cost out, by area: the pieces of every row and those of none,
+// the share of each of the flaws and of the waste, and the remnants.
+func (h *Hide) share(areas []float64, spare float64) []Taken {
 	var out []Taken
-	all := 0.0
+	all := spare
 	for row, a := range areas {
 		if a > 0 {
 			out = append(out, Taken{Row: row, Hide: h.Hide, MM2: a})
 			all += a
 		}
 	}
+	if spare > 0 || len(out) == 0 {
+		out = append(out, Taken{Row: NoRow, Hide: h.Hide, MM2: spare})
+	}
 	if !h.Paid.Valid {
 		return out
 	}
 	var weights []float64
 	for _, t := range out {
-		part := t.MM2 / all
+		part := 1.0 // all that is wasted where there is no piece
+		if all > 0 {
+			part = t.MM2 / all
+		}
 		weights = append(weights, h.MM2.Net*part, h.MM2.Flaws*part, h.MM2.Waste*part)
-	}
-	if len(out) == 0 { // nothing cut: what is no remnant is wasted on nobody
-		weights = []float64{0, h.MM2.Flaws, h.MM2.Waste}
 	}
 	cells := money.Share(h.Paid.Decimal, append(weights, h.MM2.Remnant))
 	for i := 0; i+2 < len(cells); i += 3 {
 		h.Cost.Net = h.Cost.Net.Add(cells[i])
 		h.Cost.Flaws = h.Cost.Flaws.Add(cells[i+1])
 		h.Cost.Waste = h.Cost.Waste.Add(cells[i+2])
-		if i/3 < len(out) {
-			out[i/3].Cost = Split[decimal.Decimal]{Net: cells[i], Flaws: cells[i+1], Waste: cells[i+2]}
-		}
+		out[i/3].Cost = Split[decimal.Decimal]{Net: cells[i], Flaws: cells[i+1], Waste: cells[i+2]}
 	}
 	h.Cost.Remnant = cells[len(cells)-1]
 	return out

@@ -29,37 +29,13 @@ type Used struct {
 // Orders makes the bill of every row of which a plan makes a set. The lines are
 // the rows of the job, in its order.
 func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rates) []Order {
-	unpaid, leather := map[string]bool{}, map[string]string{}
-	for _, h := range a.Hides {
-		unpaid[h.Hide] = !h.Paid.Valid
-		if known := j.Hide(h.Hide); known != nil {
-			leather[h.Hide] = known.Leather()
-		}
-	}
 	var out []Order
 	for row, l := range lines {
 		sets := completed(p, l.Order)
 		if sets == 0 {
 			continue
 		}
-		var used []Used
-		var missing []string
-		for _, t := range a.Taken {
-			if t.Row != row {
-				continue
-			}
-			i := slices.IndexFunc(used, func(u Used) bool { return u.Leather == leather[t.Hide] })
-			if i < 0 {
-				i = len(used)
-				used = append(used, Used{Leather: leather[t.Hide]})
-			}
-			used[i].MM2 += t.MM2
-			if unpaid[t.Hide] {
-				missing = append(missing, fmt.Sprintf("leather of %s: its file tells no cost", t.Hide))
-				continue
-			}
-			used[i].Cost = plus(used[i].Cost, Split[Amount]{Net: told(t.Cost.Net), Flaws: told(t.Cost.Flaws), Waste: told(t.Cost.Waste)})
-		}
+		used, missing := a.Used(j, row)
 		var took Used
 		for _, u := range used {
 			took.MM2 += u.MM2
@@ -72,6 +48,32 @@ func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rat
 		out = append(out, o)
 	}
 	return out
+}
+
+// Used is what a row of the job, or NoRow, took of each leather, and which of its
+// leather is not counted.
+func (a Account) Used(j nest.Job, row int) (used []Used, missing []string) {
+	for _, t := range a.Taken {
+		if t.Row != row {
+			continue
+		}
+		leather := ""
+		if h := j.Hide(t.Hide); h != nil {
+			leather = h.Leather()
+		}
+		i := slices.IndexFunc(used, func(u Used) bool { return u.Leather == leather })
+		if i < 0 {
+			i = len(used)
+			used = append(used, Used{Leather: leather})
+		}
+		used[i].MM2 += t.MM2
+		if at := slices.IndexFunc(a.Hides, func(h Hide) bool { return h.Hide == t.Hide }); !a.Hides[at].Paid.Valid {
+			missing = append(missing, fmt.Sprintf("leather of %s: its file tells no cost", t.Hide))
+			continue
+		}
+		used[i].Cost = plus(used[i].Cost, Split[Amount]{Net: told(t.Cost.Net), Flaws: told(t.Cost.Flaws), Waste: told(t.Cost.Waste)})
+	}
+	return used, missing
 }
 
 func told(d decimal.Decimal) Amount { return decimal.NewNullDecimal(d) }

@@ -34,7 +34,8 @@ type Lack struct {
 	Why  string `json:"why"`
 }
 
-// Hide is where the leather of one hide went. The areas of Used and Waste, and
+// Hide is where the leather of one hide went; pieces that are cut and of no set count
+// as pieces. The areas of Used and Waste, and
 // Remnant, do not overlap and add up to AreaMM2; where Unknown says why they
 // cannot be told, they are 0.
 type Hide struct {
@@ -71,13 +72,14 @@ func (w Waste) Sum() float64 { return w.FlawsMM2 + w.SoftMM2 + w.EdgeMM2 + w.End
 func Of(j nest.Job, p nest.Plan) Report {
 	r := Report{Plan: report.Mark(p), Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Hides: []Hide{}}
 	r.Orders = orders(p)
+	cut := slices.Concat(p.Pieces, p.Spare) // what is spoilt is waste
 	for _, lay := range p.Hides {
 		h := j.Hide(lay.Hide)
 		if h == nil {
 			r.Hides = append(r.Hides, Hide{Hide: lay.Hide, Used: []Use{}, Unknown: "the job does not have this hide"})
 			continue
 		}
-		figures, err := account(h, lay, p.Pieces)
+		figures, err := account(h, lay, cut)
 		if err != nil {
 			figures = Hide{Hide: h.Name(), AreaMM2: h.Area(), Pieces: figures.Pieces, Used: []Use{}, Unknown: err.Error()}
 		}
