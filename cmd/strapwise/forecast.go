@@ -18,6 +18,7 @@ import (
 type forecastFlags struct {
 	article             tallyFlags // pattern, width, size, leather, lining
 	form, grade         string
+	supplier            string
 	length, depth, area string
 	hides, trials       int
 	sure                string
@@ -35,8 +36,7 @@ func newForecast(u *ui) *cobra.Command {
 many sets of an article they give: what to expect, and what 9 in 10 give. What such
 hides look like is a model, which [models] in workshop.toml changes; of the forms and
 grades of which five or more hides are on the rack, or were and are in the record, it
-goes by those. It says what it
-assumed.
+goes by those, and by a supplier's own where there are five. It says what it assumed.
 
 Without --pattern it tells what to buy for the order book: leather by leather, what
 the rack does not give, and the cheapest of the [[offers]] in workshop.toml that are
@@ -54,7 +54,7 @@ folder for a picture of how often each count came.`,
 			defer cancel()
 			only := map[bool][]string{
 				true:  {"trials", "sure"},
-				false: {"width", "size", "leather", "lining", "form", "grade", "length", "depth", "area", "hides", "out", "as"},
+				false: {"width", "size", "leather", "lining", "form", "grade", "supplier", "length", "depth", "area", "hides", "out", "as"},
 			}
 			article := f.article.pattern != ""
 			for _, name := range only[article] {
@@ -82,7 +82,8 @@ folder for a picture of how often each count came.`,
 	c.Flags().StringVar(&f.article.leather, "leather", "", "the order's `leather`, if the form is cut for it (default)")
 	c.Flags().StringVar(&f.article.lining, "lining", "", "the lining `leather`, if the form is cut for it")
 	c.Flags().StringVar(&f.form, "form", "", "bend, side, shoulder: the `form` of the hides")
-	c.Flags().StringVar(&f.grade, "grade", "", "their `grade`, A to F")
+	c.Flags().StringVar(&f.grade, "grade", "", "their `grade`, A to F (default: as those of the form that are known)")
+	c.Flags().StringVar(&f.supplier, "supplier", "", "whose own hides to go by, if five are known: the `supplier`")
 	c.Flags().StringVar(&f.length, "length", "", "their `length` along the backbone (default: as the form usually is)")
 	c.Flags().StringVar(&f.depth, "depth", "", "their `depth`, all across")
 	c.Flags().StringVar(&f.area, "area", "", "their `area`, as 9 1/4 sqft")

@@ -116,7 +116,7 @@ func shelves(ctx context.Context, u *ui, w *workshop.Workshop, world *forecast.W
 }
 
 func kindOf(o rates.Offer) forecast.Kind {
-	return forecast.Kind{Leather: o.Leather, Form: o.Form, Grade: o.Grade, Length: o.Length, Depth: o.Depth, Area: o.Area}
+	return forecast.Kind{Leather: o.Leather, Form: o.Form, Grade: o.Grade, Length: o.Length, Depth: o.Depth, Area: o.Area, Supplier: o.Supplier}
 }
 
 func hidesOf(w *workshop.Workshop, leather string) []*hide.Hide {

@@ -132,7 +132,7 @@ func (f forecastFlags) line(w *workshop.Workshop) (forecastLine, error) {
 
 // kind reads what is to be bought.
 func (f forecastFlags) kind(leather string) (forecast.Kind, error) {
-	k := forecast.Kind{Leather: leather, Form: f.form, Grade: f.grade}
+	k := forecast.Kind{Leather: leather, Form: f.form, Grade: f.grade, Supplier: f.supplier}
 	if k.Form == "" {
 		return k, &usage{"--form: found nothing, expected one of " + strings.Join(hide.Forms()[:len(hide.Forms())-1], ", "), ""}
 	}
@@ -168,6 +168,9 @@ func kindName(k forecast.Kind, rule measure.Rule) string {
 	s := k.Form + "s of " + k.Leather
 	if k.Grade != "" {
 		s += ", grade " + k.Grade
+	}
+	if k.Supplier != "" {
+		s += ", from " + k.Supplier
 	}
 	if k.Length > 0 {
 		s += ", " + rule.Length(k.Length) + " long"
@@ -216,6 +219,9 @@ func setsPage(title string, k forecast.Kind, y forecast.Yield) report.Page {
 	below := fmt.Sprintf("%d hides drawn: %ss of %s", len(d), k.Form, k.Leather)
 	if k.Grade != "" {
 		below += ", grade " + k.Grade
+	}
+	if k.Supplier != "" {
+		below += ", from " + k.Supplier
 	}
 	lo, hi := d.AtLeast(0.95), d.AtLeast(0.05)
 	return chart.Histogram("how many "+title, below, fmt.Sprintf("sets a hide; 9 hides in 10 lie in the hatched columns, from %d to %d", lo, hi), d, lo, hi, []chart.Mark{

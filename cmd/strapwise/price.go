@@ -5,12 +5,13 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"slices"
 	"syscall"
 	"time"
 
+	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
-	"github.com/shopspring/decimal"
 	"strapwise/hide"
 	"strapwise/nest"
 	"strapwise/nest/rack"
@@ -24,6 +25,7 @@ type priceFlags struct {
 	article tallyFlags // of a price list: pattern, width, sizes, leathers
 	step    string
 	flaws   bool
+	record  bool
 	out, as string
 	limit   time.Duration
 	steps   int
@@ -49,8 +51,12 @@ With --pattern, --width and --size it is a price list instead, and needs no plan
 --size 12in..22in --step 2in. Leather then comes from the hides of the rack, filled
 with that article; from [prices.leathers] where the rack has none.
 
+With --record it tells what the hides gave that were put away, by leather, supplier and
+grade, and needs no plan.
+
 --out names a folder for pictures: where the leather went, or price against size.`,
 		Example: `  strapwise price
+  strapwise price --record
   strapwise price --pattern raised --width 1in --size 12in..22in --leather bridle-tan --lining calf`,
 		Args: atMostOne("plan"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -68,7 +74,16 @@ with that article; from [prices.leathers] where the rack has none.
 						return &usage{fmt.Sprintf("--%s: found it without --pattern, expected both", name), "--pattern, --width and --size make a price list"}
 					}
 				}
-				return pricePlan(ctx, u, args, f)
+				if !f.record {
+					return pricePlan(ctx, u, args, f)
+				}
+				if len(args) > 0 {
+					return &usage{fmt.Sprintf("found the plan %q and --record, expected only one of them", args[0]), "the record needs no plan"}
+				}
+				return priceRecord(ctx, u, f)
+			}
+			if f.record {
+				return &usage{"--record: found it with --pattern, expected only one of them", "it tells of hides that were cut"}
 			}
 			if len(args) > 0 {
 				return &usage{fmt.Sprintf("found the plan %q and --pattern, expected only one of them", args[0]), "a price list needs no plan"}
@@ -83,6 +98,7 @@ with that article; from [prices.leathers] where the rack has none.
 	c.Flags().StringVar(&f.article.leather, "leather", "", "the order's `leather`")
 	c.Flags().StringVar(&f.article.lining, "lining", "", "the lining `leather`")
 	c.Flags().BoolVar(&f.flaws, "flaws", true, "tell what each flaw took, laying hides again")
+	c.Flags().BoolVar(&f.record, "record", false, "tell what the hides gave that were put away")
 	c.Flags().StringVar(&f.out, "out", "", "write pictures to this `folder`")
 	c.Flags().StringVar(&f.as, "as", "svg", "form of the pictures: svg, html or pdf")
 	c.Flags().DurationVar(&f.limit, "time", 5*time.Minute, "longest time to lay hides again, for all together")
@@ -101,6 +117,7 @@ type priced struct {
 	thread  float64
 	regain  []price.Regain
 	cuts    []price.Cut
+	past    []price.Cut // by the record
 }
 
 func pricePlan(ctx context.Context, u *ui, args []string, f priceFlags) error {
@@ -123,7 +140,7 @@ func pricePlan(ctx context.Context, u *ui, args []string, f priceFlags) error {
 			return err
 		}
 	}
-	p.cuts = append(cutUp(o, p), cutBefore(o, past)...)
+	p.cuts, p.past = cutUp(o, p), cutBefore(past)
 	files := []string{}
 	if f.out != "" {
 		if files, err = writePages(ctx, f.out, f.as, leatherPages(o.shop.Rule, p)); err != nil {
@@ -178,7 +195,7 @@ func quick(ctx context.Context, j nest.Job, seed uint64) (nest.Plan, error) {
 func cutUp(o opened, p priced) []price.Cut {
 	var all []price.Cut
 	for i, h := range p.account.Hides {
-		c := price.Cut{Hide: h.Hide, MM2: h.MM2, Paid: h.Paid, Cost: h.Cost}
+		c := price.Cut{Hide: h.Hide, MM2: h.MM2, Paid: h.Paid, Cost: h.Cost, Away: slices.Contains(o.awayNames(), h.Hide)}
 		if known := o.job.Hide(h.Hide); known != nil {
 			c.Remnant = known.From() != ""
 			c.Leather, c.Bought, c.Marked = known.Leather(), price.Bought{Supplier: known.Supplier(), Grade: known.Grade()}, known.CuttingValue(hide.MarkedOff)
@@ -191,20 +208,17 @@ func cutUp(o opened, p priced) []price.Cut {
 	return all
 }
 
-// cutBefore is what the record tells of hides that were cut by other plans. What they
-// wasted in flaws is not in it, and is waste like any other.
-func cutBefore(o opened, past []rack.Once) []price.Cut {
+// cutBefore is what the record tells of hides that were cut and put away, and of all
+// that they left. What they wasted in flaws is not in it, and is waste like any other.
+func cutBefore(past []rack.Once) []price.Cut {
 	var all []price.Cut
 	for _, once := range past {
-		if o.plan.Lay(once.Hide.Name()) != nil {
-			continue
-		}
 		h := once.Hide
 		c := price.Cut{
 			Hide: h.Name(), Leather: h.Leather(), Bought: price.Bought{Supplier: h.Supplier(), Grade: h.Grade()},
 			MM2:    price.Split[float64]{Net: float64(once.Pieces.AreaMM2), Waste: float64(once.Scrap.AreaMM2 + once.Gone.AreaMM2), Remnant: float64(once.OnRack.AreaMM2)},
 			Cost:   price.Split[decimal.Decimal]{Net: once.Pieces.Cost, Waste: once.Scrap.Cost.Add(once.Gone.Cost), Remnant: once.OnRack.Cost},
-			Marked: h.CuttingValue(hide.MarkedOff), Before: true,
+			Marked: h.CuttingValue(hide.MarkedOff),
 		}
 		if !once.Came.Cost.IsZero() {
 			c.Paid = decimal.NewNullDecimal(once.Came.Cost)

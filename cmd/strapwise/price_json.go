@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/shopspring/decimal"
 
 	"strapwise/hide/money"
@@ -104,6 +106,7 @@ type sourceFigures struct {
 	Supplier string  `json:"supplier"`
 	Grade    string  `json:"grade"`
 	Hides    int     `json:"hides"`
+	Marked   float64 `json:"cutting_value"` // by their flaws, per cent, on the average
 	UsedMM2  float64 `json:"used_mm2"`
 	NetMM2   float64 `json:"in_pieces_mm2"`
 	Paid     *string `json:"paid"`
@@ -137,8 +140,53 @@ func (p priced) figures(files []string) priceFigures {
 			out.Flaws = append(out.Flaws, lostFigures{r.Hide, l.Flaw + 1, l.What, l.Regained, l.Most, text(l.Cost)})
 		}
 	}
-	for _, s := range price.Sources(p.cuts) {
-		out.Sources = append(out.Sources, sourceFigures{s.Leather, s.Supplier, s.Grade, s.Hides, s.MM2.Net + s.MM2.Flaws + s.MM2.Waste, s.MM2.Net, known(s.Paid), s.Wasted()})
+	out.Sources = sourcesOf(price.Sources(slices.Concat(p.cuts, p.past)))
+	return out
+}
+
+func sourcesOf(all []price.Source) []sourceFigures {
+	out := []sourceFigures{}
+	for _, s := range all {
+		out = append(out, sourceFigures{s.Leather, s.Supplier, s.Grade, s.Hides, s.Marked, s.Used(), s.MM2.Net, known(s.Paid), s.Wasted()})
+	}
+	return out
+}
+
+// recordJSON is what the record tells as JSON.
+type recordJSON struct {
+	Hides   []pastFigures   `json:"hides"`
+	Sources []sourceFigures `json:"sources"`
+	Files   []string        `json:"files"`
+}
+
+type pastFigures struct {
+	Hide       string  `json:"hide"`
+	Leather    string  `json:"leather"`
+	Supplier   string  `json:"supplier"`
+	Grade      string  `json:"grade"`         // as bought
+	Marked     float64 `json:"cutting_value"` // by its flaws, per cent
+	Graded     string  `json:"proved_to_be"`
+	Paid       *string `json:"paid"`
+	Net        *string `json:"in_pieces"`
+	Waste      *string `json:"waste_cost"`
+	Remnant    *string `json:"back_on_the_rack"`
+	NetMM2     float64 `json:"in_pieces_mm2"`
+	WasteMM2   float64 `json:"waste_mm2"`
+	RemnantMM2 float64 `json:"back_on_the_rack_mm2"`
+	Wasted     float64 `json:"waste"` // 1 − net/gross
+}
+
+func recordFigures(cuts []price.Cut, sources []price.Source, files []string) recordJSON {
+	out := recordJSON{Hides: []pastFigures{}, Sources: sourcesOf(sources), Files: files}
+	for _, c := range cuts {
+		f := pastFigures{
+			Hide: c.Hide, Leather: c.Leather, Supplier: c.Supplier, Grade: c.Grade, Marked: c.Marked, Graded: c.Graded(), Paid: text(c.Paid),
+			NetMM2: c.MM2.Net, WasteMM2: c.MM2.Waste, RemnantMM2: c.MM2.Remnant, Wasted: c.Wasted(),
+		}
+		if c.Paid.Valid {
+			f.Net, f.Waste, f.Remnant = known(c.Cost.Net), known(c.Cost.Waste), known(c.Cost.Remnant)
+		}
+		out.Hides = append(out.Hides, f)
 	}
 	return out
 }

@@ -18,12 +18,7 @@ import (
 func leatherPages(rule measure.Rule, p priced) map[string]report.Page {
 	var bars []chart.Bar
 	for _, h := range p.account.Hides {
-		b := chart.Bar{Label: h.Hide, Note: rule.BothAreas(h.MM2.Net + h.MM2.Flaws + h.MM2.Waste + h.MM2.Remnant), Parts: []chart.Part{
-			{Name: "in pieces", Value: h.MM2.Net, Fill: report.Bare},
-			{Name: "in flaws", Value: h.MM2.Flaws, Fill: report.Solid},
-			{Name: "other waste", Value: h.MM2.Waste, Fill: report.Hatch},
-			{Name: "back on the rack", Value: h.MM2.Remnant, Open: true},
-		}}
+		b := chart.Bar{Label: h.Hide, Note: rule.BothAreas(h.MM2.Net + h.MM2.Flaws + h.MM2.Waste + h.MM2.Remnant), Parts: wentTo(h.MM2)}
 		if h.Paid.Valid {
 			b.Note += ", " + amount(h.Paid)
 		}
@@ -33,6 +28,20 @@ func leatherPages(rule measure.Rule, p priced) map[string]report.Page {
 		return nil
 	}
 	return map[string]report.Page{"leather": chart.Bars("where the leather went", "plan "+p.plan, bars)}
+}
+
+// wentTo is where leather went as parts of a bar.
+func wentTo(mm2 price.Split[float64]) []chart.Part {
+	waste := "waste"
+	if mm2.Flaws > 0 {
+		waste = "other waste"
+	}
+	return []chart.Part{
+		{Name: "in pieces", Value: mm2.Net, Fill: report.Bare},
+		{Name: "in flaws", Value: mm2.Flaws, Fill: report.Solid},
+		{Name: waste, Value: mm2.Waste, Fill: report.Hatch},
+		{Name: "back on the rack", Value: mm2.Remnant, Open: true},
+	}
 }
 
 // listPages is the picture of price against size.

@@ -53,7 +53,7 @@ func (p priced) tell(u *ui, o opened) {
 	u.text("\n")
 	u.table(p.gradeRows())
 	u.text("\n")
-	u.table(sourceRows(price.Sources(p.cuts), rule))
+	u.table(sourceRows(price.Sources(slices.Concat(p.cuts, p.past)), rule))
 }
 
 // unitArea is the area for which leather is priced in the rule's system.
@@ -229,21 +229,6 @@ func (p priced) gradeRows() []string {
 			laid = fmt.Sprintf("%.0f %%", c.Laid)
 		}
 		rows = append(rows, fmt.Sprintf("  %s\t%s\t%.0f %%\t%s\t%s\t%s\t%s", c.Hide, orDash(c.Grade), c.Marked, laid, orDash(c.Graded()), amount(c.Paid), amount(c.Worth())))
-	}
-	return rows
-}
-
-// sourceRows is yield by supplier and grade.
-func sourceRows(all []price.Source, rule measure.Rule) []string {
-	unit, name := unitArea(rule)
-	rows := []string{"yield by supplier and grade", fmt.Sprintf("  leather\tsupplier\tgrade\thides\tused\tin pieces\twaste\ta %s in pieces", name)}
-	for _, s := range all {
-		each := "-"
-		if s.Usable.IsPositive() {
-			each = paid(money.Rate{Amount: s.Paid, Per: s.Usable}.Of(unit))
-		}
-		rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%d\t%s\t%s\t%.1f %%\t%s", s.Leather, orDash(s.Supplier), orDash(s.Grade), s.Hides,
-			rule.Area(s.MM2.Net+s.MM2.Flaws+s.MM2.Waste), rule.Area(s.MM2.Net), 100*s.Wasted(), each))
 	}
 	return rows
 }

@@ -20,10 +20,12 @@ import (
 type Kind struct {
 	Leather string
 	Form    string
-	Grade   string  // of hide.Bands
+	Grade   string  // of hide.Bands, or one that is known; empty: as known hides of the form
 	Length  float64 // along the backbone and all across it; 0: as the form usually is
 	Depth   float64
 	Area    float64 // 0: as it comes
+
+	Supplier string // whose own hides are gone by, if enough are known
 }
 
 // each calls do for 0 to n-1, on as many processors as there are; the order in which

@@ -178,7 +178,7 @@ func yieldIn(t *testing.T, w *World, h *hide.Hide, o nest.Order, job nest.Job, d
 	t.Helper()
 	box := h.Outline().In(h.Frame()).Bound()
 	k := Kind{Leather: h.Leather(), Form: h.Form(), Grade: "its own", Length: box.Max[0] - box.Min[0], Depth: box.Max[1] - box.Min[1], Area: h.Area()}
-	w.values = map[string][]float64{k.Grade: {h.CuttingValue(hide.MarkedOff)}}
+	w.values = map[lot][]float64{{grade: k.Grade}: {h.CuttingValue(hide.MarkedOff)}}
 	y, err := w.Sets(context.Background(), k, o, job, draws, 1)
 	if err != nil {
 		t.Fatal(err)

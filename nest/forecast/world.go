@@ -3,6 +3,7 @@ package forecast
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strapwise/hide"
@@ -22,23 +23,53 @@ const (
 type World struct {
 	models chance.Models
 	forms  map[string][]*hide.Hide // enough known hides of a form
-	values map[string][]float64    // cutting values of enough known hides of a grade
+	values map[lot][]float64       // cutting values of enough known hides of a lot
 	met    []chance.Met            // enough known flaws
 	metOn  map[string][]chance.Met // enough of a form: they lie where they were met
 }
 
+// lot is hides that were bought alike: as a grade, whatever the form; or in a form,
+// whatever the grade. The supplier is empty for all of them together.
+type lot struct{ supplier, grade, form string }
+
+// lots are those that a hide of the kind is of, the narrowest first.
+func (k Kind) lots() []lot {
+	wide := lot{grade: k.Grade}
+	if k.Grade == "" {
+		wide = lot{form: k.Form}
+	}
+	narrow := wide
+	narrow.supplier = k.Supplier
+	return []lot{narrow, wide}
+}
+
+// valuesOf are the cutting values that a hide of the kind may have, and whose they are;
+// none, if too few such hides are known.
+func (w *World) valuesOf(k Kind) ([]float64, lot) {
+	for _, l := range k.lots() {
+		if values := w.values[l]; values != nil {
+			return values, l
+		}
+	}
+	return nil, lot{}
+}
+
 // NewWorld learns what it can from hides that are known, whatever their leather:
 // outline and soft leather of each form, the cutting values of each grade that hides
-// were bought as, and the flaws. Remnants and sheets teach nothing.
+// were bought as, of a supplier's own and of each form, and the flaws. Remnants and sheets teach nothing.
 func NewWorld(m chance.Models, known []*hide.Hide) *World {
-	w := &World{models: m, forms: map[string][]*hide.Hide{}, values: map[string][]float64{}, metOn: map[string][]chance.Met{}}
+	w := &World{models: m, forms: map[string][]*hide.Hide{}, values: map[lot][]float64{}, metOn: map[string][]chance.Met{}}
 	for _, h := range known {
 		if h.Form() == hide.Remnant || h.Form() == "sheet" {
 			continue
 		}
 		w.forms[h.Form()] = append(w.forms[h.Form()], h)
-		if h.Grade() != "" {
-			w.values[h.Grade()] = append(w.values[h.Grade()], h.CuttingValue(m.MarkedOff))
+		value := h.CuttingValue(m.MarkedOff)
+		for _, grade := range slices.Compact([]string{"", h.Grade()}) {
+			lots := Kind{Form: h.Form(), Grade: grade, Supplier: h.Supplier()}.lots()
+			for _, l := range slices.Compact(lots) {
+				w.values[l] = append(w.values[l], value)
+			}
 		}
 		met := chance.MetOn(h)
 		w.met, w.metOn[h.Form()] = append(w.met, met...), append(w.metOn[h.Form()], met...)
@@ -48,9 +79,9 @@ func NewWorld(m chance.Models, known []*hide.Hide) *World {
 			delete(w.forms, form)
 		}
 	}
-	for grade, values := range w.values {
+	for l, values := range w.values {
 		if len(values) < enoughHides {
-			delete(w.values, grade)
+			delete(w.values, l)
 		}
 	}
 	for form, met := range w.metOn {
@@ -73,10 +104,15 @@ func (w *World) Check(k Kind) error {
 	if k.Form == "sheet" {
 		return nil
 	}
-	if _, known := band(k.Grade); !known && w.values[k.Grade] == nil {
-		return &hide.Fault{Path: "grade", Rule: fmt.Sprintf("found the grade %q, expected one of %s, or one of which %d hides are known", k.Grade, strings.Join(grades(), ", "), enoughHides)}
+	_, known := band(k.Grade)
+	if values, _ := w.valuesOf(k); known || values != nil {
+		return nil
 	}
-	return nil
+	f := &hide.Fault{Path: "grade", Rule: fmt.Sprintf("found the grade %q, expected one of %s, or one of which %d hides are known", k.Grade, strings.Join(grades(), ", "), enoughHides)}
+	if k.Grade == "" {
+		f.Rule = fmt.Sprintf("found nothing, expected one of %s: fewer than %d hides of the form %s are known", strings.Join(grades(), ", "), enoughHides, k.Form)
+	}
+	return f
 }
 
 // Draw is a hide of the kind, the same for the same seed. Check allows the kind.
@@ -90,7 +126,7 @@ func (w *World) Draw(k Kind, seed uint64) (*hide.Hide, error) {
 		made = chance.Like(w.met, false)
 	}
 	value := 100.0
-	if values := w.values[k.Grade]; values != nil {
+	if values, _ := w.valuesOf(k); values != nil {
 		value = values[r.IntN(len(values))]
 	} else if b, known := band(k.Grade); known {
 		value = chance.CuttingValue(r, b)
@@ -171,8 +207,19 @@ func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	if k.Form == "sheet" {
 		return append(out, "a sheet has no flaws")
 	}
-	if values := w.values[k.Grade]; values != nil {
-		out = append(out, fmt.Sprintf("grade %s has the share of flaws of the %s bought as %s that the workshop has or had", k.Grade, source.Count(len(values), "hide"), k.Grade))
+	if values, l := w.valuesOf(k); values != nil {
+		of := "bought as " + l.grade
+		if l.grade == "" {
+			of = "of the form " + l.form
+		}
+		if l.supplier != "" {
+			of += " from " + l.supplier
+		}
+		mean := 0.0
+		for _, v := range values {
+			mean += v / float64(len(values))
+		}
+		out = append(out, fmt.Sprintf("each has the share of flaws of one of the %s %s that the workshop has or had: %.0f %% of the area on the average, with %s marked off round each flaw", source.Count(len(values), "hide"), of, 100-mean, rule.Both(w.models.MarkedOff)))
 	} else if b, known := band(k.Grade); known {
 		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %s marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, rule.Both(w.models.MarkedOff)))
 	}

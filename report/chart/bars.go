@@ -8,7 +8,7 @@ import (
 
 // Bars draws a bar for each hide, as long as its sum, and the name and share of
 // each part: below the bar, at a fine line from the part's middle; or in the same
-// order beside a bar too short for that. Parts of nothing are left out.
+// order beside a bar too short for that. Parts of next to nothing are left out.
 func Bars(title, below string, bars []Bar) report.Page {
 	const high, air = 9.0, 5.0
 	var c canvas
@@ -27,6 +27,9 @@ func Bars(title, below string, bars []Bar) report.Page {
 	return c.page(title, y+margin-air)
 }
 
+// leastShare is below what share reads as none.
+const leastShare = 0.0005
+
 // bar draws one bar from y down and the names of its parts, and returns where
 // they end.
 func (c *canvas) bar(b Bar, y, high, scale float64) float64 {
@@ -38,7 +41,7 @@ func (c *canvas) bar(b Bar, y, high, scale float64) float64 {
 	x, whole, together := margin, b.sum(), -gap
 	var names []named
 	for _, p := range b.Parts {
-		if p.Value <= 0 {
+		if p.Value < leastShare*whole || p.Value <= 0 {
 			continue
 		}
 		to := x + p.Value*scale

@@ -10,7 +10,8 @@ import (
 	"strapwise/report"
 )
 
-// Mark is a value pointed out above a histogram.
+// Mark is a count pointed out above a histogram: so many or more, so that its line
+// stands before the column.
 type Mark struct {
 	Name string
 	At   int
@@ -64,7 +65,7 @@ func Histogram(title, below, unit string, counts []int, lo, hi int, marks []Mark
 	}
 	c.text(from, foot+2.6*smallSize*lead, smallSize, report.Start, unit, false)
 	for i, m := range marks {
-		x := from + pitch*(float64((m.At-least)/wideness)+0.5)
+		x := from + pitch*float64((m.At-least)/wideness)
 		y := top - textSize*lead*float64(len(marks)-i-1) - 3
 		c.stroke(edge, []float64{1.6, 0.9}, orb.Point{x, y + 0.8}, orb.Point{x, foot})
 		anchor, at, left := report.Start, x-1, x-1

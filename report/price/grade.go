@@ -23,9 +23,15 @@ type Cut struct {
 	Cost    Split[decimal.Decimal]
 	Marked  float64 // cutting value by what its flaws take when marked off, per cent
 	Remnant bool    // it is what a hide left, which counts where that was cut
-	Before  bool    // it stands in the record only
+	Away    bool    // it is put away since, so that it counts where the record has it
 	Laid    float64 // by laying: leather in sets as it is, of that without a flaw; 0: not laid
 }
+
+// Wasted is the waste of the hide: 1 − net/gross.
+func (c Cut) Wasted() float64 { return wasted(c.MM2) }
+
+// Used is all its leather in mm² but for what is back on the rack.
+func (c Cut) Used() float64 { return c.MM2.Net + c.MM2.Flaws + c.MM2.Waste }
 
 // Graded is the grade that the hide proved to be: by laying, or if it was not laid
 // by its flaws.
@@ -58,16 +64,23 @@ type Source struct {
 	MM2     Split[float64]
 	Paid    decimal.Decimal // for what was used of those whose cost is told
 	Usable  decimal.Decimal // mm² in pieces of the same hides
+	Marked  float64         // their cutting value by their flaws, on the average of the hides; 0: they are all remnants
 }
 
 // Wasted is the waste of all of them together: 1 − net/gross.
 func (s Source) Wasted() float64 { return wasted(s.MM2) }
 
+// Used is all their leather in mm² but for what is back on the rack.
+func (s Source) Used() float64 { return s.MM2.Net + s.MM2.Flaws + s.MM2.Waste }
+
 // Sources gathers hides by leather, supplier and grade, sorted. Hides of a plan and of a
-// record count alike.
+// record count alike, and each once: the record has all that a hide left with the hide.
 func Sources(all []Cut) []Source {
 	var out []Source
 	for _, c := range all {
+		if c.Away {
+			continue
+		}
 		i := slices.IndexFunc(out, func(s Source) bool { return s.Leather == c.Leather && s.Bought == c.Bought })
 		if i < 0 {
 			i = len(out)
@@ -76,6 +89,7 @@ func Sources(all []Cut) []Source {
 		s := &out[i]
 		if !c.Remnant {
 			s.Hides++
+			s.Marked += (c.Marked - s.Marked) / float64(s.Hides)
 		}
 		s.MM2.Net += c.MM2.Net
 		s.MM2.Flaws += c.MM2.Flaws

@@ -316,13 +316,18 @@ func TestWorthOfAGrade(t *testing.T) {
 	}
 }
 
-// Two hides of one source count as one, by hand: 30 of 40 dm² used, for 12.00.
+// Two hides of one source count as one, by hand: 30 of 40 dm² used, for 12.00, of a
+// cutting value of 90 on the average. What they left is no hide more, and what is put
+// away counts where the record has it.
 func TestSources(t *testing.T) {
 	cut := func(supplier string, net, waste float64, paid string) Cut {
 		return Cut{Bought: Bought{supplier, "B"}, MM2: Split[float64]{Net: net, Waste: waste}, Paid: some(paid)}
 	}
-	got := Sources([]Cut{cut("Upper", 20e4, 5e4, "8.00"), cut("Nether", 1e4, 1e4, "9"), cut("Upper", 10e4, 5e4, "4.00")})
-	if len(got) != 2 || got[0].Supplier != "Nether" || got[1].Hides != 2 || got[1].Wasted() != 0.25 || !got[1].Paid.Equal(dec("12")) || !got[1].Usable.Equal(dec("300000")) {
+	upper, away, rest := cut("Upper", 20e4, 5e4, "8.00"), cut("Upper", 1e4, 1e4, "7.00"), cut("Upper", 5e4, 2e4, "2.00")
+	upper.Marked, away.Away, rest.Remnant = 90, true, true
+	got := Sources([]Cut{upper, cut("Nether", 1e4, 1e4, "9"), rest, away, cut("Upper", 5e4, 3e4, "2.00")})
+	got[1].Marked *= 2 // the second has none
+	if len(got) != 2 || got[0].Supplier != "Nether" || got[1].Hides != 2 || got[1].Marked != 90 || got[1].Wasted() != 0.25 || !got[1].Paid.Equal(dec("12")) || !got[1].Usable.Equal(dec("300000")) {
 		t.Errorf("got %+v", got)
 	}
 }
