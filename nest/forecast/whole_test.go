@@ -63,7 +63,7 @@ func TestRealHidesLieInTheBand(t *testing.T) {
 	if testing.Short() {
 		t.Skip("lays hundreds of whole hides")
 	}
-	draws, models := 20, false
+	draws, models := 19, false // of 19, as many lie below the least as above the most: 1 in 20
 	if n, err := strconv.Atoi(os.Getenv(drawsEnv)); err == nil {
 		draws, models = n, true
 	}
