@@ -194,9 +194,6 @@ func writeFiles(ctx context.Context, u *ui, out string, files []safe.File) error
 // sheetName is the name of a hide's sheet in a format that has one file a hide.
 func sheetName(hide, format string) string { return pageName("sheet-"+hide, 0, format) }
 
-// sheetFile is the name of page n, from 0, of a hide's sheet as SVG.
-func sheetFile(hide string, page int) string { return pageName("sheet-"+hide, page, "svg") }
-
 // pageName is the name of page n, from 0, of several that belong together. No hide's
 // name has a + in it, so no page can stand for another hide's sheet.
 func pageName(name string, page int, format string) string {

@@ -22,6 +22,7 @@ import (
 	"strapwise/nest/safe"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
+	"strapwise/report"
 	"strapwise/report/yield"
 )
 
@@ -227,24 +228,26 @@ func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report
 }
 
 // planFiles are a plan, its yield report and its sheets.
-func planFiles(job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]safe.File, error) {
-	figures, err := json.MarshalIndent(report, "", "  ")
+func planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSettings) ([]safe.File, error) {
+	figures, err := json.MarshalIndent(y, "", "  ")
 	if err != nil {
 		return nil, err
 	}
 	files := []safe.File{
 		{Name: planFile, Data: plan.Encode()},
 		{Name: "yield.json", Data: append(figures, '\n')},
-		{Name: "yield.txt", Data: []byte(report.Text(o.Rule, reportWidth))},
+		{Name: "yield.txt", Data: []byte(y.Text(o.Rule, reportWidth))},
 	}
 	for _, h := range plan.Hides {
-		pages, err := drawn(job, plan, h.Hide, o)
+		pages, err := report.Sheet(job, plan, h.Hide, o)
 		if err != nil {
 			return nil, err
 		}
-		for i, page := range pages {
-			files = append(files, safe.File{Name: sheetFile(h.Hide, i), Data: page})
+		sheets, err := pageFiles(pages, "sheet-"+h.Hide, "svg")
+		if err != nil {
+			return nil, err
 		}
+		files = append(files, sheets...)
 	}
 	return files, nil
 }

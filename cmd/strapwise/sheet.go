@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"strapwise/hide/source"
-	"strapwise/nest"
 	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 	"strapwise/report"
@@ -155,42 +154,28 @@ func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, err
 		if err != nil {
 			return nil, err
 		}
-		if f.as == "pdf" {
-			data, err := draw.PDF(pages)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, safe.File{Name: sheetName(h, "pdf"), Data: data})
-			continue
-		}
-		drawn, err := svgs(pages)
+		files, err := pageFiles(pages, "sheet-"+h, f.as)
 		if err != nil {
 			return nil, err
 		}
-		for i, data := range drawn {
-			out = append(out, safe.File{Name: sheetFile(h, i), Data: data})
-		}
+		out = append(out, files...)
 	}
 	return out, nil
 }
 
-// drawn is the sheet of one hide, a file's content a page.
-func drawn(job nest.Job, plan nest.Plan, hide string, o sheetSettings) ([][]byte, error) {
-	pages, err := report.Sheet(job, plan, hide, o)
-	if err != nil {
-		return nil, err
+// pageFiles are pages that belong together: as PDF in one file, as SVG one each.
+func pageFiles(pages []report.Page, name, as string) ([]safe.File, error) {
+	if as == "pdf" {
+		data, err := draw.PDF(pages)
+		return []safe.File{{Name: pageName(name, 0, as), Data: data}}, err
 	}
-	return svgs(pages)
-}
-
-func svgs(pages []report.Page) ([][]byte, error) {
-	var out [][]byte
-	for _, p := range pages {
-		svg, err := draw.SVG(p)
+	var out []safe.File
+	for i, p := range pages {
+		data, err := draw.SVG(p)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, svg)
+		out = append(out, safe.File{Name: pageName(name, i, "svg"), Data: data})
 	}
 	return out, nil
 }

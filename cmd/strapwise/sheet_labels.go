@@ -8,10 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 	"strapwise/report"
-	"strapwise/report/draw"
 )
 
 // labelFlags are the flags of sheet labels.
@@ -77,21 +75,9 @@ func (f labelFlags) write(ctx context.Context, u *ui, of string, args []string) 
 	if of == "pieces" {
 		name = pieceLabels
 	}
-	var files []safe.File
-	if f.as == "pdf" {
-		data, err := draw.PDF(pages)
-		if err != nil {
-			return err
-		}
-		files = []safe.File{{Name: name + ".pdf", Data: data}}
-	} else {
-		drawn, err := svgs(pages)
-		if err != nil {
-			return err
-		}
-		for i, data := range drawn {
-			files = append(files, safe.File{Name: pageName(name, i, "svg"), Data: data})
-		}
+	files, err := pageFiles(pages, name, f.as)
+	if err != nil {
+		return err
 	}
 	return writeFiles(ctx, u, f.out, files)
 }

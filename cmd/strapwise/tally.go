@@ -25,7 +25,7 @@ type tallyFlags struct {
 	pattern, width, size string
 	leather, lining      string
 	hides                []string
-	out, paper           string
+	out, paper, as       string
 	limit                time.Duration
 	steps                int
 	seed                 uint64
@@ -67,6 +67,7 @@ hides that are not proven share all of it. Ctrl-C keeps the best counts so far.`
 	c.Flags().StringVar(&f.lining, "lining", "", "the lining `leather`: count hides of it")
 	c.Flags().StringArrayVar(&f.hides, "hide", nil, "count only this `hide` (may be given again)")
 	c.Flags().StringVar(&f.out, "out", "", "write plan and sheet of each hide to this `folder`")
+	c.Flags().StringVar(&f.as, "as", "svg", "of the sheets: svg or pdf")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
 	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays, for all hides together")
 	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays, for each hide")
@@ -83,6 +84,9 @@ func tally(ctx context.Context, u *ui, f tallyFlags) error {
 	w, err := workshop.OpenRack(u.workshop)
 	if err != nil {
 		return err
+	}
+	if f.as != "svg" && f.as != "pdf" {
+		return &usage{fmt.Sprintf("--as: found %q, expected svg or pdf", f.as), ""}
 	}
 	options, err := sheetOptions(w, f.paper)
 	if err != nil {
@@ -118,7 +122,7 @@ func tally(ctx context.Context, u *ui, f tallyFlags) error {
 	}
 	files := []string{}
 	if f.out != "" {
-		if files, err = writeTally(context.WithoutCancel(ctx), f.out, all, options); err != nil {
+		if files, err = writeTally(context.WithoutCancel(ctx), f.out, f.as, all, options); err != nil {
 			return err
 		}
 	}

@@ -58,7 +58,7 @@ func TestTallyLaws(t *testing.T) {
 				continue
 			}
 			given++
-			file := filepath.Join(out, tallyFile(name, ".json", 0))
+			file := filepath.Join(out, tallyName(name)+".json")
 			plan, err := nest.DecodePlan(file, readFile(t, file))
 			if err != nil {
 				t.Fatal(err)

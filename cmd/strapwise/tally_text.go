@@ -10,6 +10,7 @@ import (
 
 	"strapwise/hide/source"
 	"strapwise/nest/safe"
+	"strapwise/report"
 )
 
 // proof says in words how good a count is known to be.
@@ -84,31 +85,27 @@ func (t tallied) taken() string {
 	return s
 }
 
-// tallyFile is the name of a file about one hide's count.
-func tallyFile(hide, ext string, page int) string {
-	if page == 0 {
-		return fmt.Sprintf("tally-%s%s", hide, ext)
-	}
-	return fmt.Sprintf("tally-%s+%d%s", hide, page+1, ext)
-}
+// tallyName is what files about one hide's count are called.
+func tallyName(hide string) string { return "tally-" + hide }
 
 // writeTally writes plan and sheet of every hide that gives a set, and takes
 // away those of the count before.
-func writeTally(ctx context.Context, dir string, all []tallied, o sheetSettings) ([]string, error) {
+func writeTally(ctx context.Context, dir, as string, all []tallied, o sheetSettings) ([]string, error) {
 	var files []safe.File
 	for _, t := range all {
 		if t.Sets == 0 {
 			continue
 		}
 		o.Claim = t.claim()
-		pages, err := drawn(t.job, t.plan, t.Hide, o)
+		pages, err := report.Sheet(t.job, t.plan, t.Hide, o)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, safe.File{Name: tallyFile(t.Hide, ".json", 0), Data: t.plan.Encode()})
-		for i, page := range pages {
-			files = append(files, safe.File{Name: tallyFile(t.Hide, ".svg", i), Data: page})
+		sheets, err := pageFiles(pages, tallyName(t.Hide), as)
+		if err != nil {
+			return nil, err
 		}
+		files = append(append(files, safe.File{Name: tallyName(t.Hide) + ".json", Data: t.plan.Encode()}), sheets...)
 	}
 	return replace(ctx, dir, files, func() []string { return oldTally(dir, all) })
 }
@@ -117,9 +114,9 @@ func writeTally(ctx context.Context, dir string, all []tallied, o sheetSettings)
 func oldTally(dir string, all []tallied) []string {
 	var out []string
 	for _, t := range all {
-		out = append(out, tallyFile(t.Hide, ".json", 0))
+		out = append(out, tallyName(t.Hide)+".json", tallyName(t.Hide)+".pdf")
 		for page := 0; ; page++ {
-			name := tallyFile(t.Hide, ".svg", page)
+			name := pageName(tallyName(t.Hide), page, "svg")
 			if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
 				break
 			}
