@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"math"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -31,10 +30,8 @@ type layFlags struct {
 	hides []string
 	out   string
 	paper string
-	limit time.Duration
-	steps int
-	seed  uint64
-	by    string
+	effort
+	by string
 }
 
 func newLay(u *ui) *cobra.Command {
@@ -57,8 +54,8 @@ written.`,
 		Example: "  strapwise lay --hide ash-3 --time 5s",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			if c.Flags().Changed("time") && !c.Flags().Changed("steps") {
-				f.steps = math.MaxInt
+			if err := f.settle(c); err != nil {
+				return err
 			}
 			return lay(c.Context(), u, f)
 		},
@@ -66,10 +63,8 @@ written.`,
 	c.Flags().StringArrayVar(&f.hides, "hide", nil, "lay only on this `hide` (may be given again)")
 	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
-	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays")
-	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays")
 	c.Flags().StringVar(&f.by, "by", "", "orders due on or before this `date` come first, whatever their worth")
-	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search: another seed may find another lay")
+	f.flags(c, "")
 	return c
 }
 
@@ -78,9 +73,6 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	// written is written whole.
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := someEffort(f.limit, f.steps); err != nil {
-		return err
-	}
 	w, err := workshop.Open(u.workshop)
 	if err != nil {
 		return err
@@ -102,10 +94,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	}
 	u.notes(w)
 	u.unstruck(ctx, w)
-	plan, err := planned(ctx, w, job, f.limit, strip.Options{
-		Seed: f.seed, Steps: f.steps,
-		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
-	})
+	plan, err := planned(ctx, w, job, f.limit, f.options(u))
 	if err != nil {
 		return err
 	}
@@ -162,17 +151,6 @@ func byDate(text string) (time.Time, error) {
 		return by, &usage{fmt.Sprintf("--by: found %q, expected a date", text), "write 2027-03-01"}
 	}
 	return by, nil
-}
-
-// someEffort refuses a search of no time or no steps.
-func someEffort(limit time.Duration, steps int) error {
-	switch {
-	case limit <= 0:
-		return &usage{fmt.Sprintf("--time: found %s, expected more than 0", limit), "write 10s or 2m"}
-	case steps <= 0:
-		return &usage{fmt.Sprintf("--steps: found %d, expected more than 0", steps), ""}
-	}
-	return nil
 }
 
 // reportWidth is how many letters wide the yield report is set.

@@ -27,9 +27,7 @@ type priceFlags struct {
 	flaws   bool
 	record  bool
 	out, as string
-	limit   time.Duration
-	steps   int
-	seed    uint64
+	effort
 }
 
 func newPrice(u *ui) *cobra.Command {
@@ -62,7 +60,7 @@ grade, and needs no plan.
 		RunE: func(c *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(c.Context(), os.Interrupt, syscall.SIGTERM)
 			defer stop()
-			if err := someEffort(f.limit, f.steps); err != nil {
+			if err := f.check(); err != nil {
 				return err
 			}
 			if err := pictureForm(f.as); err != nil {

@@ -4,13 +4,11 @@ import (
 	"context"
 	"fmt"
 	"maps"
-	"math"
 	"os"
 	"os/signal"
 	"path/filepath"
 	"slices"
 	"syscall"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -30,9 +28,7 @@ type relayFlags struct {
 
 	out, paper, by string
 	stay           bool
-	limit          time.Duration
-	steps          int
-	seed           uint64
+	effort
 }
 
 func newRelay(u *ui) *cobra.Command {
@@ -73,8 +69,8 @@ have judged one to be sound. The order book is read anew.`,
 		Example: `  strapwise relay --cut 1-6 --found "scar on band 7, 310 to 340 mm"`,
 		Args:    atMostOne("plan"),
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("time") && !c.Flags().Changed("steps") {
-				f.steps = math.MaxInt
+			if err := f.settle(c); err != nil {
+				return err
 			}
 			return relay(c.Context(), u, f, args)
 		},
@@ -89,18 +85,13 @@ have judged one to be sound. The order book is read anew.`,
 	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
 	c.Flags().StringVar(&f.by, "by", "", "orders due on or before this `date` come first, whatever their worth")
-	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays")
-	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays")
-	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search: another seed may find another lay")
+	f.flags(c, "")
 	return c
 }
 
 func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := someEffort(f.limit, f.steps); err != nil {
-		return err
-	}
 	o, err := u.open(ctx, args)
 	if err != nil {
 		return err
@@ -187,10 +178,9 @@ func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui
 			return nest.Plan{}, &source.Error{File: b.path, Rule: err.Error()}
 		}
 	}
-	plan, err := strip.Relay(ctx, b.job, *begun, strip.Options{
-		Seed: f.seed, Steps: f.steps, Stay: f.stay,
-		Progress: func(value, bound float64) { u.progress("worth %.2f, no lay more than %.2f", value, bound) },
-	})
+	options := f.options(u)
+	options.Stay = f.stay
+	plan, err := strip.Relay(ctx, b.job, *begun, options)
 	if err != nil {
 		return nest.Plan{}, &shortfall{err.Error(), "nothing was written"}
 	}

@@ -4,19 +4,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"os"
 	"os/signal"
 	"strings"
 	"syscall"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/nest/orders"
-	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
 )
 
@@ -26,9 +23,7 @@ type tallyFlags struct {
 	leather, lining      string
 	hides                []string
 	out, paper, as       string
-	limit                time.Duration
-	steps                int
-	seed                 uint64
+	effort
 }
 
 func newTally(u *ui) *cobra.Command {
@@ -54,8 +49,8 @@ hides that are not proven share all of it. Ctrl-C keeps the best counts so far.`
 		Example: "  strapwise tally --pattern raised --width 1in --size 16in",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			if c.Flags().Changed("time") && !c.Flags().Changed("steps") {
-				f.steps = math.MaxInt
+			if err := f.settle(c); err != nil {
+				return err
 			}
 			return tally(c.Context(), u, f)
 		},
@@ -69,18 +64,13 @@ hides that are not proven share all of it. Ctrl-C keeps the best counts so far.`
 	c.Flags().StringVar(&f.out, "out", "", "write plan and sheet of each hide to this `folder`")
 	c.Flags().StringVar(&f.as, "as", "svg", "of the sheets: svg or pdf")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
-	c.Flags().DurationVar(&f.limit, "time", 10*time.Second, "longest time to look for better lays, for all hides together")
-	c.Flags().IntVar(&f.steps, "steps", strip.DefaultSteps, "most steps to look for better lays, for each hide")
-	c.Flags().Uint64Var(&f.seed, "seed", 1, "of the search: another seed may find another lay")
+	f.flags(c, ", for all hides together")
 	return c
 }
 
 func tally(ctx context.Context, u *ui, f tallyFlags) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if err := someEffort(f.limit, f.steps); err != nil {
-		return err
-	}
 	w, err := workshop.OpenRack(u.workshop)
 	if err != nil {
 		return err
