@@ -28,7 +28,7 @@ type bench struct {
 }
 
 // tilt is that of the struck edge, so that no test rests on upright shapes.
-const tilt = 0.5 * measure.Degree
+const tilt = 0.498211613 * measure.Degree // a mark in 115
 
 func newBench() *bench {
 	part := func(name, use string, length, width float64, count int) Part {
@@ -43,7 +43,7 @@ func newBench() *bench {
 				{ID: "A12", Line: 4, FirstSet: 3, Qty: 1, Worth: 38, Parts: []Part{part("main", "load", 500, 35, 1), filler, keeper}},
 			},
 			Uses:  map[string]hide.Use{},
-			Tools: Tools{Mark: 1, CutterMin: 15, CutterMax: 100, Grips: 16, Effort: 0.25, Deepest: 40, Part: 10},
+			Tools: Tools{Mark: 1, CutterMin: 15, CutterMax: 100, Grips: 16, Effort: 0.25, Deepest: 40, Part: 10, Tilt: measure.Degree},
 		},
 		spec: hide.Spec{
 			Name: "ash-3", Leather: "bridle-tan", Form: "bend",
@@ -81,7 +81,7 @@ func (b *bench) lay() {
 		Hide: "ash-3",
 		Strike: Strike{
 			From: f.OutOf(orb.Point{}), To: f.OutOf(orb.Point{1370, 0}),
-			EdgeMM: 10, SquareMM: 10, AngleDeg: tilt.Degrees(),
+			EdgeMM: 10, SquareMM: 10, AngleDeg: tilt.Degrees(), Through: [2]orb.Point{{125, 11}, {1160, 20}},
 		},
 		Bands: []Band{
 			{FromMM: 0, DepthMM: 35, Blocks: []Block{{FromMM: 0, ToMM: 1370, Strips: []int{1}}}},
@@ -255,6 +255,7 @@ func (b *bench) moved(move func(orb.Point) orb.Point, mirrored bool) *bench {
 		l := &m.plan.Hides[i]
 		if l.Strike != (Strike{}) {
 			l.Strike.From, l.Strike.To = move(l.Strike.From), move(l.Strike.To)
+			l.Strike.Through = [2]orb.Point{move(l.Strike.Through[0]), move(l.Strike.Through[1])}
 			l.Strike.AngleDeg *= sign
 		}
 		l.Strips, l.Remnants = slices.Clone(l.Strips), slices.Clone(l.Remnants)

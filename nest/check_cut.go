@@ -215,7 +215,8 @@ func sameCorners(a, b []orb.Point) bool {
 
 // stayed verifies that the cuts of a hide that are made have stayed.
 func (c *checker) stayed(was, now *HideLay) {
-	if norm(sub(was.Strike.From, now.Strike.From)) > lengthTol || !near(was.Strike.SquareMM, now.Strike.SquareMM) || !near(was.Strike.AngleDeg, now.Strike.AngleDeg) {
+	if norm(sub(was.Strike.From, now.Strike.From)) > lengthTol || !near(was.Strike.SquareMM, now.Strike.SquareMM) || !near(was.Strike.AngleDeg, now.Strike.AngleDeg) ||
+		norm(sub(was.Strike.Through[0], now.Strike.Through[0])) > lengthTol || norm(sub(was.Strike.Through[1], now.Strike.Through[1])) > lengthTol {
 		c.fail(RuleCut, was.Hide, "its struck edge has not stayed")
 	}
 	for i, b := range was.Bands {

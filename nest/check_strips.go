@@ -106,7 +106,34 @@ func (c *checker) strike(l *laid, strips []rect) {
 	if stated := turned(l.backbone, given.AngleDeg*math.Pi/180); !(math.Abs(cross(stated, along))*length <= lengthTol) {
 		c.fail(RuleStrike, l.hide.Name(), "angle_deg is %.6g, the struck edge lies at %.6g", given.AngleDeg, angleFrom(l.backbone, along))
 	}
-	c.marks(l.hide.Name()+", struck edge", given.EdgeMM, given.SquareMM)
+	c.onMarks(l, away, length)
+}
+
+// onMarks verifies that the struck edge, so long, can be struck and squared by the marks
+// of a rule, and is tilted no further than the tools allow.
+func (c *checker) onMarks(l *laid, away orb.Point, length float64) {
+	given, where := l.lay.Strike, l.hide.Name()+", struck edge"
+	if given.AngleDeg == 0 {
+		c.marks(where, given.EdgeMM, given.SquareMM)
+		return
+	}
+	begun := len(l.lay.Bands) > 0 && l.lay.Bands[0].Cut
+	if off := apart(l.strike.along, l.backbone); !begun && off > float64(c.job.Tools.Tilt)+lengthTol/length {
+		c.fail(RuleStrike, l.hide.Name(), "the struck edge lies %.4g° off the backbone, the tools allow %.4g°", degrees(off), c.job.Tools.Tilt.Degrees())
+	}
+	a, b := given.Through[0], given.Through[1]
+	if !(norm(sub(b, a)) > lengthTol) {
+		c.fail(RuleStrike, l.hide.Name(), "the struck edge is tilted, but not told through two marks")
+		return
+	}
+	origin := l.hide.Frame().OutOf(orb.Point{})
+	for i, p := range given.Through {
+		if off := math.Abs(cross(l.strike.along, sub(p, given.From))); !(off <= lengthTol) {
+			c.fail(RuleStrike, l.hide.Name(), "the struck edge passes mark %d at %.4g mm", i+1, off)
+		}
+		c.marks(where, dot(sub(p, origin), away), dot(sub(p, origin), l.backbone))
+	}
+	c.marks(l.hide.Name()+", squared end", dot(sub(given.From, a), l.strike.along))
 }
 
 // angleFrom is the angle in degrees from direction u to v, anticlockwise, as

@@ -66,9 +66,14 @@ type HideLay struct {
 type Strike struct {
 	From     orb.Point `json:"from"`      // where the squared end meets the struck edge
 	To       orb.Point `json:"to"`        // its far end
-	EdgeMM   float64   `json:"edge_mm"`   // from the origin of the hide's frame, away from the backbone
-	SquareMM float64   `json:"square_mm"` // the squared end, from the same origin along the backbone
+	EdgeMM   float64   `json:"edge_mm"`   // where it begins, from the origin of the hide's frame, away from the backbone
+	SquareMM float64   `json:"square_mm"` // and from the same origin along the backbone
 	AngleDeg float64   `json:"angle_deg"` // of the struck edge, from the backbone
+
+	// A tilted edge is struck through two places at marks along the backbone and away
+	// from it; the squared end lies a whole number of marks from the first, along the
+	// edge. Of a level one, which begins at marks, both are zero.
+	Through [2]orb.Point `json:"through,omitzero"`
 }
 
 // Band is what lies between two rips across the whole hide. A gap between a

@@ -54,6 +54,8 @@ type (
 		EdgeMM   figure `json:"edge_mm"`
 		SquareMM figure `json:"square_mm"`
 		AngleDeg figure `json:"angle_deg"`
+
+		Through []place `json:"through,omitempty"`
 	}
 	bandFile struct {
 		FromMM  figure      `json:"from_mm"`
@@ -131,12 +133,17 @@ func placesOf(points []orb.Point) []place {
 }
 
 func fileOfLay(l HideLay) hideFile {
+	var through []place
+	if l.Strike.Through != ([2]orb.Point{}) {
+		through = placesOf(l.Strike.Through[:])
+	}
 	return hideFile{
 		Hide: l.Hide,
 		Strike: strikeFile{
 			place{at: l.Strike.From},
 			place{at: l.Strike.To},
 			lengthOf(l.Strike.EdgeMM), lengthOf(l.Strike.SquareMM), degreesOf(l.Strike.AngleDeg),
+			through,
 		},
 		Bands: mapped(l.Bands, func(b Band) bandFile {
 			return bandFile{lengthOf(b.FromMM), lengthOf(b.DepthMM), mapped(b.Blocks, func(k Block) blockFile {
@@ -199,6 +206,10 @@ func (f planFile) plan() (Plan, *source.Error) {
 		for j, r := range h.Remnants {
 			lay.Remnants[j] = points(r, fmt.Sprintf("%s.remnants[%d]", path, j))
 		}
+		if n := len(h.Strike.Through); n != 0 && n != len(lay.Strike.Through) && fault == nil {
+			fault = &source.Error{Path: path + ".strike.through", Rule: fmt.Sprintf("found %s, expected two", source.Count(n, "place"))}
+		}
+		copy(lay.Strike.Through[:], points(h.Strike.Through, path+".strike.through"))
 		p.Hides[i] = lay
 	}
 	pieces := func(list []pieceFile, path string) []Piece {

@@ -270,7 +270,11 @@ func (l *lay) roundStep() float64 {
 }
 
 // tape is what a tape reads, along the backbone from where the hide's marks
-// begin, at a place on the struck edge.
+// begin, at a place on the struck edge; or, where that is tilted, along it from the
+// first mark that it is struck through.
 func (l *lay) tape(x float64) float64 {
+	if l.tilted() {
+		return x - l.frame.Into(l.cuts.Strike.Through[0])[0]
+	}
 	return l.hide.Frame().Into(l.frame.OutOf(orb.Point{x, 0}))[0]
 }

@@ -31,9 +31,12 @@ func (w *writer) strike() {
 	}
 	for _, line := range w.lines {
 		at := w.tape(line.at)
-		across := " square across the hide "
-		if w.tilted() {
-			across = " square to the struck edge, where that is "
+		across, start := " square across the hide ", end
+		if w.tilted() { // its tape lies along the struck edge
+			across, start = " square to the struck edge, ", "its first mark"
+			if line.there {
+				start = "the first mark of the struck edge"
+			}
 		}
 		do := words("before any rip, chalk " + line.name + across)
 		switch {
@@ -44,17 +47,17 @@ func (w *writer) strike() {
 		case w.begun():
 			do = words("before the next rip, chalk " + line.name + across)
 		case line.cut && w.tilted():
-			do = words("square the end to the struck edge, where that is ")
+			do = words("square the end to the struck edge, ")
 		case line.cut:
 			do = words("square the end ")
 		}
 		switch {
 		case math.Abs(at) < sameMark:
-			do = join(do, words("at "+end))
+			do = join(do, words("at "+start))
 		case at < 0:
-			do = join(do, fig(at), words(u+" before "+end))
+			do = join(do, fig(at), words(u+" before "+start))
 		default:
-			do = join(do, fig(at), words(u+" from "+end))
+			do = join(do, fig(at), words(u+" from "+start))
 		}
 		w.add(Step{Do: do, Note: line.there})
 	}

@@ -67,7 +67,8 @@ func TestStruckAslant(t *testing.T) {
 	if first := l.steps()[0].String(); !strings.HasPrefix(first, "strike the edge aslant, through two marks: ") {
 		t.Errorf("found %q", first)
 	}
-	a, b := l.aslantThrough()
+	s := p.Hides[0].Strike
+	a, b := h.Frame().Into(s.Through[0]), h.Frame().Into(s.Through[1])
 	if b[0]-a[0] < 500 {
 		t.Errorf("the edge is struck through %v and %v, expected them well apart", a, b)
 	}

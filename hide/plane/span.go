@@ -11,6 +11,10 @@ type Span struct{ Lo, Hi float64 }
 // Len is the length of the span.
 func (s Span) Len() float64 { return s.Hi - s.Lo }
 
+// Padded is the span with both ends moved outward, or inward if by is below 0; it may
+// end before it begins.
+func (s Span) Padded(by float64) Span { return Span{s.Lo - by, s.Hi + by} }
+
 // Merge sorts spans and joins those that touch or overlap. It reuses the
 // slice it is given.
 func Merge(spans []Span) []Span {

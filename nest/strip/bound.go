@@ -2,7 +2,6 @@ package strip
 
 import (
 	"math"
-	"runtime"
 	"slices"
 
 	"strapwise/nest/internal/linear"
@@ -71,79 +70,54 @@ type bound struct {
 	p       *problem
 	shapes  *shapes
 	hides   []*seller
-	least   float64   // the least L(u) of all bands and all tilts, capped: the bound
+	least   float64   // the least L(u) of all bands under all tilts, capped: the bound
 	proof   []float64 // the prices that gave it
-	best    float64   // the least L(u) of all bands with hides as they lie, capped
+	best    float64   // the least L(u) of all bands under the tilts that are asked, capped
 	at      []float64 // the prices that gave it
 	low     float64   // the least L(u) of the lays known, not capped
 	price   []float64 // the prices that gave low
 	master  *linear.Program
+	columns []offered
 	units   []int32 // of the last asking
+	last    asking
 	finders []finder
+	narrow  bool    // tilts are ruled out under which no lay can be worth more than the target
+	ruled   float64 // the greatest target by which one was
+	falls   int     // how often it was time to ask for all tilts, or might have been
 }
 
-// seller is a hide that sells pieces to the master.
-type seller struct {
-	sweep
-	g     *ground
-	bands *bands    // nil where every band is one strip
-	cost  float64   // of cutting into the hide
-	laid  []float64 // pieces of the last lay
-	value float64   // what they fetched, less effort
-
-	others []*seller // the hide under other tilts
+// offered is a lay of a hide in the master.
+type offered struct {
+	number  int // in the master
+	of      *way
+	gain    float64
+	entries []linear.Entry
 }
 
-// most is what the hide sells, as it lies or under any tilt last asked.
-func (s *seller) most(tilts bool) float64 {
-	most := s.value
-	if tilts {
-		for _, o := range s.others {
-			most = max(most, o.value)
-		}
-	}
-	return max(0, most-s.cost)
+// asking is what L(u) was the last time, and what of each leather was sold and wanted.
+type asking struct {
+	capped       float64
+	sold, wanted map[string]float64
 }
 
 func newBound(p *problem, known *shapes, q question) *bound {
 	b := &bound{p: p, asked: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
-	limits := make([]float64, len(p.kinds), len(p.kinds)+len(q.hides))
-	for k, n := range p.gifts {
-		limits[k] = float64(n)
-	}
-	sells := func(g *ground) *seller {
-		s := &seller{sweep: sweep{p: p, shapes: known, gap: p.leastGap(), toll: q.toll}, g: g, laid: make([]float64, len(p.kinds))}
-		if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
-			s.bands = newBands(&s.sweep, g)
-		}
-		return s
-	}
 	for _, gi := range q.hides {
-		g := p.grounds[gi]
-		s := sells(g)
+		s := &seller{}
 		if q.cost != nil {
 			s.cost = q.cost[gi]
 		}
-		for _, other := range p.others[g] {
-			s.others = append(s.others, sells(other))
+		for i, g := range p.waysOf(gi) {
+			s.ways = append(s.ways, b.way(g, i == 0))
 		}
 		b.hides = append(b.hides, s)
-		limits = append(limits, 1)
 	}
-	b.master = linear.New(limits)
-	all := 0.0
+	b.begin()
+	all, area := 0.0, 0.0
 	for i, r := range p.rows { // at no price at all, every set is made
 		all += float64(r.qty) * q.gain[i]
-		var takes []linear.Entry
-		for _, n := range r.needs {
-			if b.counts(n.kind) {
-				takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
-			}
-		}
-		b.master.Add(q.gain[i], float64(r.qty), takes)
 	}
 	b.least, b.best = all, all
-	area := 0.0
 	for k, kd := range p.kinds {
 		if b.counts(k) {
 			area += kd.area * float64(p.demand[k])
@@ -157,19 +131,37 @@ func newBound(p *problem, known *shapes, q question) *bound {
 	return b
 }
 
+// begin makes the master, with all lays offered so far under tilts that are not ruled out.
+func (b *bound) begin() {
+	p := b.p
+	limits := make([]float64, len(p.kinds)+len(b.hides))
+	for k, n := range p.gifts {
+		limits[k] = float64(n)
+	}
+	for i := range b.hides {
+		limits[len(p.kinds)+i] = 1
+	}
+	b.master = linear.New(limits)
+	for i, r := range p.rows {
+		var takes []linear.Entry
+		for _, n := range r.needs {
+			if b.counts(n.kind) {
+				takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
+			}
+		}
+		b.master.Add(b.asked.gain[i], float64(r.qty), takes)
+	}
+	b.columns = slices.DeleteFunc(b.columns, func(c offered) bool { return c.of.out })
+	for i := range b.columns {
+		c := &b.columns[i]
+		c.number = b.master.Add(c.gain, 1, c.entries)
+	}
+}
+
 // counts reports whether pieces of the kind are asked about.
 func (b *bound) counts(k int) bool {
 	return b.asked.leather == "" || b.asked.leather == b.p.kinds[k].leather
 }
-
-// scope is what hides look at when they are asked what they sell.
-type scope int
-
-const (
-	knownBands scope = iota // strips and the shapes in stock, which guides the master but bounds nothing
-	allBands                // of the hides as they lie
-	allTilts                // and of those under the other tilts
-)
 
 // ask gives L(u), with the caps and without. The prices are rounded to units first.
 func (b *bound) ask(u []float64, of scope) (capped, total float64) {
@@ -186,17 +178,7 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 		}
 		total += float64(r.qty) * max(0, gain)
 	}
-	asked := b.sellers(of)
-	each(len(asked), func(i int) { asked[i].price(asked[i].g, b.units, unit) })
-	if of != knownBands {
-		b.findBands(asked)
-	}
-	each(len(asked), func(i int) { asked[i].sell(of != knownBands) })
-	if of != knownBands {
-		for _, s := range b.hides { // one after another, since they share what is known
-			s.learn()
-		}
-	}
+	b.sell(b.waysIn(of), unit, of != knownBands)
 
 	sold := map[string]float64{}
 	capped = total
@@ -205,8 +187,8 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 		total += u[k] * float64(n)
 	}
 	for _, s := range b.hides {
-		most := s.most(of == allTilts)
-		sold[s.g.hide.Leather()] += most
+		most := s.most(of)
+		sold[s.leather()] += most
 		total += most
 	}
 	wanted := map[string]float64{}
@@ -216,91 +198,30 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 	for _, l := range p.leathers() {
 		capped += min(sold[l], wanted[l])
 	}
+	b.last = asking{capped, sold, wanted}
 	return capped, total
-}
-
-// sellers are those that are asked.
-func (b *bound) sellers(of scope) []*seller {
-	if of != allTilts {
-		return b.hides
-	}
-	out := slices.Clone(b.hides)
-	for _, s := range b.hides {
-		out = append(out, s.others...)
-	}
-	return out
-}
-
-// findBands finds the bands of all hides under the prices of their sweeps. The
-// near edges of a hide are shared out in lots.
-func (b *bound) findBands(asked []*seller) {
-	const lot = 64
-	type work struct {
-		bands  *bands
-		lo, hi int
-	}
-	var works []work
-	for _, s := range asked {
-		if s.bands == nil {
-			continue
-		}
-		s.g.survey()
-		for n, lo := len(s.bands.value), 0; lo < n; lo += lot {
-			works = append(works, work{s.bands, lo, min(lo+lot, n)})
-		}
-	}
-	b.finders = grown(b.finders, runtime.GOMAXPROCS(0))
-	share(b.finders, len(works), func(w *finder, i int) { w.find(works[i].bands, works[i].lo, works[i].hi) })
-}
-
-// sell sweeps the hide, over all bands or those known, and counts what it sells.
-func (s *seller) sell(all bool) {
-	s.of = nil
-	if all {
-		s.of = s.bands
-	}
-	s.value = float64(s.run(s.g, s.g.y0, s.g.y1, false, false)) * s.unit
-	clear(s.laid)
-	s.walk(s.g, s.g.y0, s.g.y1, false, func(rips []rip) { s.count(rips, s.laid) })
-}
-
-// learn makes known the bands of the last sweep, and from every near edge the
-// one that comes closest to being part of it.
-func (s *seller) learn() {
-	const near = 0.003 // of the hide's worth
-	if s.bands == nil {
-		return
-	}
-	slack := int32(near * s.value / s.unit)
-	for y := s.g.y0; y < s.g.y1; y++ {
-		if j := s.bands.likely(y, &s.sweep, slack); j > 0 {
-			s.shapes.add(s.g, s.bands.shape(y, j))
-		}
-	}
 }
 
 // improve asks for better prices so many times over all bands, each time after
 // the master has learnt all that is known. It ends at once when the bound meets
-// the target, the worth of the best plan known, or cannot fall. Other tilts are asked
-// once, at the best prices.
+// the target, the worth of the best plan known, or cannot fall. From time to time it asks
+// for all tilts (see close).
 func (b *bound) improve(rounds int, target float64, stop func() bool) error {
-	if err := b.lower(rounds, target, stop); err != nil || b.at == nil {
+	if err := b.lower(rounds, target, stop); err != nil || b.at == nil || stop() {
 		return err
 	}
-	switch {
-	case b.best >= b.least:
-	case len(b.p.others) == 0:
-		b.least, b.proof = b.best, b.at
-	case !stop():
-		u := slices.Clone(b.at)
-		if capped, _ := b.ask(u, allTilts); capped < b.least {
-			b.least, b.proof = capped, u
+	if b.idle() && b.best < b.least && (b.due() || b.down(b.best) <= target+proof(target)) && b.close(target) {
+		if err := b.lower(rounds, target, stop); err != nil {
+			return err
 		}
+	}
+	if !b.idle() && b.best < b.least {
+		b.least, b.proof = b.best, b.at
 	}
 	return nil
 }
 
-// lower looks for better prices with hides as they lie.
+// lower looks for better prices under the tilts that are asked.
 func (b *bound) lower(rounds int, target float64, stop func() bool) error {
 	const exact = 1e-6 // of the worth: a gap between L and the master that no search would notice
 	for range rounds {
@@ -315,7 +236,11 @@ func (b *bound) lower(rounds int, target float64, stop func() bool) error {
 		if capped < b.best {
 			b.best, b.at = capped, u
 		}
-		news := b.offer()
+		news := b.offer(allBands)
+		if b.ruleOut(target, allBands) {
+			b.begin()
+			_, total = b.ask(u, knownBands)
+		}
 		if b.down(b.best) <= target+proof(target) || news == 0 || total-b.low < exact*total {
 			return nil
 		}
@@ -344,7 +269,7 @@ func (b *bound) settle(stop func() bool) error {
 			u[k] = between*b.price[k] + (1-between)*b.master.Price(k)
 		}
 		_, total := b.ask(u, knownBands)
-		news := b.offer()
+		news := b.offer(knownBands)
 		switch {
 		case total < b.low:
 			b.low = total
@@ -364,23 +289,28 @@ func (b *bound) settle(stop func() bool) error {
 
 // offer gives the master the lays of the last asking that its prices make
 // worth having, and says how many they were.
-func (b *bound) offer() int {
+func (b *bound) offer(of scope) int {
 	const pays = 1e-7 // of the worth
 	news := 0
 	for i, s := range b.hides {
 		row := len(b.p.kinds) + i
-		gain, worth := s.value, 0.0
-		entries := []linear.Entry{{Row: row, By: 1}}
-		for k, n := range s.laid {
-			if n > 0 {
-				gain -= n * float64(b.units[k]) * s.unit // what is left is the effort
-				worth += n * b.master.Price(k)
-				entries = append(entries, linear.Entry{Row: k, By: -n})
+		for _, w := range s.ways {
+			if !w.in(of) {
+				continue
 			}
-		}
-		if gain = min(gain, 0) - s.cost; gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
-			b.master.Add(gain, 1, entries)
-			news++
+			gain, worth := w.value, 0.0
+			entries := []linear.Entry{{Row: row, By: 1}}
+			for k, n := range w.laid {
+				if n > 0 {
+					gain -= n * float64(b.units[k]) * w.unit // what is left is the effort
+					worth += n * b.master.Price(k)
+					entries = append(entries, linear.Entry{Row: k, By: -n})
+				}
+			}
+			if gain = min(gain, 0) - s.cost; gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
+				b.columns = append(b.columns, offered{b.master.Add(gain, 1, entries), w, gain, entries})
+				news++
+			}
 		}
 	}
 	return news
@@ -389,8 +319,9 @@ func (b *bound) offer() int {
 // meets reports whether no plan can be worth more than target.
 func (b *bound) meets(target float64) bool { return b.worth() <= target+proof(target) }
 
-// worth is the bound, rounded down to what a plan's worth can be.
-func (b *bound) worth() float64 { return b.down(b.least) }
+// worth is the bound, rounded down to what a plan's worth can be. Under the tilts that
+// were ruled out, no plan is worth more than what they were ruled out by.
+func (b *bound) worth() float64 { return max(b.down(b.least), b.ruled) }
 
 // down is an L(u) rounded down to what a plan's worth can be.
 func (b *bound) down(l float64) float64 {

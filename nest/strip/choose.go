@@ -194,9 +194,9 @@ func (c *choice) learn(rounds int, stop func() bool) error {
 		if stop() {
 			return nil
 		}
-		_, b.low = b.ask(slices.Clone(b.price), allBands)
+		_, b.low = b.ask(slices.Clone(b.price), allTilts)
 		c.demand(b)
-		b.offer()
+		b.offer(allBands)
 	}
 	return b.settle(stop)
 }
@@ -205,11 +205,11 @@ func (c *choice) learn(rounds int, stop func() bool) error {
 func (c *choice) demand(b *bound) {
 	gives, need := make([]float64, len(c.hides)), 0.0
 	for i, s := range b.hides {
-		gives[i] = s.value
+		gives[i] = s.sold(allTilts)
 	}
 	for k, n := range b.units {
 		if b.counts(k) {
-			need += float64(n) * b.hides[0].unit * float64(b.p.demand[k])
+			need += float64(n) * b.hides[0].ways[0].unit * float64(b.p.demand[k])
 		}
 	}
 	c.proven.add(gives, need)
@@ -350,7 +350,7 @@ func (s *search) ruleOut(c *choice, in []bool, margin float64, grounds []int, st
 		if b.least < all*(1-1e-6) && len(c.proven.demands) < enough {
 			q.hides = c.hides
 			over := newBound(p, s.known, q)
-			over.ask(slices.Clone(b.proof), allBands)
+			over.ask(slices.Clone(b.proof), allTilts)
 			c.demand(over)
 			if !c.tried.met(in) {
 				return nil

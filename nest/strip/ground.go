@@ -20,8 +20,8 @@ type ground struct {
 	part   part
 	tilt   tilt
 	frame  plane.Frame
-	air    int // marks that pieces keep off what they may not touch
-	off    int // marks from the origin of the hide's frame, across the backbone
+	spare  orb.Point // mm, along the strips and across: what pieces keep off all that they may not touch
+	off    int       // marks from the origin of the hide's frame, across the backbone
 	area   float64
 	mark   float64
 	y0, y1 int // the leather lies between these
@@ -95,7 +95,8 @@ func newGround(p *problem, h *hide.Hide, of part, turn tilt) (*ground, error) {
 	case of.lay != nil:
 		g.frame = p.frameOf(h, of.lay)
 	case !turn.level():
-		g.air = 1
+		const hair = 1e-6 // mm: the last bits of what is computed
+		g.spare = orb.Point{p.mark/2 + hair, p.mark/2/turn.length() + hair}
 	}
 	if of.loose {
 		g.off = of.y0
@@ -138,7 +139,7 @@ func newGround(p *problem, h *hide.Hide, of part, turn tilt) (*ground, error) {
 	for i := range outline.Len() {
 		a, b := outline.Corner(i), outline.Corner(i+1)
 		// counter-clockwise, so leather lies below an edge that runs towards lesser x
-		if g.air == 0 && b[0] < a[0] && math.Abs(a[1]-b[1]) <= hide.Touch {
+		if g.tilt.level() && b[0] < a[0] && math.Abs(a[1]-b[1]) <= hide.Touch {
 			g.flush = append(g.flush, flush{a[1], plane.Span{Lo: b[0], Hi: a[0]}})
 		}
 	}
@@ -259,7 +260,7 @@ func (p *problem) survey() {
 func (g *ground) find(l *lane, c *class, y int) []run {
 	var out []run
 	for _, s := range g.spans(l, c, y) {
-		r := run{ceilMark(s.Lo, g.mark) + g.air, floorMark(s.Hi, g.mark) - g.air}
+		r := run{ceilMark(s.Lo, g.mark), floorMark(s.Hi, g.mark)}
 		if r.hi-r.lo >= c.least {
 			out = append(out, r)
 		}
@@ -270,10 +271,15 @@ func (g *ground) find(l *lane, c *class, y int) []run {
 // spans gives the stretches, however short, of the strip of lane l at y that
 // serve the class and that the tools can rip.
 func (g *ground) spans(l *lane, c *class, y int) []plane.Span {
-	band := spanOf(y-g.air, l.width+2*g.air, g.mark)
-	spans := g.clip(c.leather.Runs(band))
+	band := spanOf(y, l.width, g.mark)
+	spans := g.clip(c.leather.Runs(band.Padded(g.spare[1])))
 	if c.grips > 0 && len(spans) > 0 {
 		spans = both(spans, g.gripped(band.Hi, c.grips))
+	}
+	if g.spare[0] > 0 {
+		for i := range spans {
+			spans[i] = spans[i].Padded(-g.spare[0])
+		}
 	}
 	return spans
 }
@@ -285,7 +291,7 @@ func (g *ground) gripped(far, grips float64) []plane.Span {
 	if g.part.loose {
 		return g.held(far, grips)
 	}
-	spans := g.whole.Runs(plane.Span{Lo: far - 2*float64(g.air)*g.mark, Hi: far + grips})
+	spans := g.whole.Runs(plane.Span{Lo: far, Hi: far + grips}.Padded(g.spare[1]))
 	for _, f := range g.flush {
 		if math.Abs(f.y-far) <= hide.Touch {
 			spans = append(spans, f.over)

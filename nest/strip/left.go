@@ -51,7 +51,7 @@ func (b *begun) parts(p *problem, h *hide.Hide) []part {
 	if l == nil || len(l.Bands) == 0 || !l.Bands[0].Cut {
 		return []part{{}}
 	}
-	square, edge := p.struckAt(l)
+	square, edge := p.struckAt(h, l)
 	mark := p.mark
 	bound := h.Whole(p.frameOf(h, l)).Bound()
 	end := floorMark(bound.Max[0], mark)

@@ -42,13 +42,12 @@ type problem struct {
 	demand  []int // pieces of each kind, were every set made
 	rows    []row
 	grounds []*ground
-	turned  map[string]tilt       // of hides that do not lie level
-	others  map[*ground][]*ground // the same hides under the other tilts that are looked at
-	gifts   []int                 // pieces of each kind that are cut already
-	begun   *begun                // what is cut already; nil: nothing
-	hurried bool                  // some orders come first, so that worth is not money
-	shares  []float64             // by kind: a piece's share, by area, of the worth of a set, at the best
-	unit    float64               // a mean worth of a mm² of the leather asked for
+	ways    [][]*ground // by ground: the hide under all tilts that are looked at; nil: as it lies
+	gifts   []int       // pieces of each kind that are cut already
+	begun   *begun      // what is cut already; nil: nothing
+	hurried bool        // some orders come first, so that worth is not money
+	shares  []float64   // by kind: a piece's share, by area, of the worth of a set, at the best
+	unit    float64     // a mean worth of a mm² of the leather asked for
 }
 
 // marks rounds a length up to a whole number of marks.
@@ -59,7 +58,7 @@ func newProblem(job nest.Job) (*problem, error) { return newProblemOn(job, nil, 
 
 // newProblemOn reads a job, of which so much is cut already, and hides are turned so.
 func newProblemOn(job nest.Job, of *begun, turned map[string]tilt) (*problem, error) {
-	p := &problem{job: job, mark: job.Tools.Mark, begun: of, turned: turned}
+	p := &problem{job: job, mark: job.Tools.Mark, begun: of}
 	p.gap, p.grips = max(1, marks(job.Tools.CutterMin, p.mark)), marks(job.Tools.Grips, p.mark)
 	index := map[kind]int{}
 	worth, area := 0.0, 0.0

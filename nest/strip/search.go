@@ -18,14 +18,22 @@ type search struct {
 	seed   uint64
 	number uint64 // of chains begun
 	price  []float64
+	lean   [][]float64 // weights of the tilts of each hide; nil: all as they lie
 	chains []*chain
-	steps  int     // of the next round, for each chain
-	heat   float64 // at its start
-	won    []*lay  // of tournaments, the last few
+	steps  int      // of the next round, for each chain
+	heat   float64  // at its start
+	won    []winner // of tournaments, the last few
 	best   *lay
+	on     *problem // with hides as they lie in it
 	made   []int
 	worth  float64
 	kept   *chain // of a relay: where all stays that can
+}
+
+// winner is the lay that a tournament ended with, its hides as they lie in the problem.
+type winner struct {
+	lay *lay
+	on  *problem
 }
 
 const (
@@ -38,12 +46,21 @@ const (
 )
 
 func newSearch(p *problem, known *shapes, seed uint64) *search {
-	return &search{p: p, known: known, seed: seed, best: p.emptyLay(), made: make([]int, len(p.rows))}
+	return &search{p: p, known: known, seed: seed, best: p.emptyLay(), on: p, made: make([]int, len(p.rows))}
 }
 
-// chain begins one more chain, with its first lay.
-func (s *search) chain() *chain {
-	c := newChain(s.p, s.known, s.seed, s.number)
+// chain begins one more chain, its hides as they lie.
+func (s *search) chain() *chain { return s.chainOn(s.p) }
+
+// entrant begins one more chain, its hides under tilts of its own.
+func (s *search) entrant() *chain {
+	p := s.p.lying(s.lean, s.number)
+	p.survey()
+	return s.chainOn(p)
+}
+
+func (s *search) chainOn(p *problem) *chain {
+	c := newChain(p, s.known, s.seed, s.number)
 	s.number++
 	if s.price != nil {
 		c.reprice(s.price)
@@ -53,7 +70,7 @@ func (s *search) chain() *chain {
 
 // first lays all hides once.
 func (s *search) first() {
-	c := s.chain()
+	c := s.entrant()
 	c.first()
 	s.take(c)
 }
@@ -61,7 +78,7 @@ func (s *search) first() {
 // take keeps what a chain has found if it is the best. Of equals the earlier stays.
 func (s *search) take(c *chain) {
 	if c.worth > s.worth+proof(s.worth) {
-		s.best, s.made, s.worth = c.best, slices.Clone(c.made), c.worth
+		s.best, s.on, s.made, s.worth = c.best, c.p, slices.Clone(c.made), c.worth
 	}
 }
 
@@ -71,7 +88,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	if len(s.chains) == 0 {
 		s.steps, s.heat = roundSteps, warmth*bound
 		for range min(entrants, max(1, most/roundSteps)) {
-			s.chains = append(s.chains, s.chain())
+			s.chains = append(s.chains, s.entrant())
 		}
 	}
 	n := min(s.steps, max(1, most/len(s.chains)))
@@ -88,7 +105,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	s.steps, s.heat = 2*s.steps, s.heat*cooling
 	if last := s.chains[0]; len(s.chains) == 1 {
 		s.chains = nil
-		s.won = append(s.won, last.best)
+		s.won = append(s.won, winner{last.best, last.p})
 		if len(s.won) > winners {
 			s.won = s.won[1:]
 		}
@@ -103,16 +120,19 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 
 // mix dives over the lays that won, and keeps what it finds if it is better.
 func (s *search) mix(c *chain, stop func() bool) error {
-	used := s.p.used()
-	if large := slices.DeleteFunc(slices.Clone(used), func(gi int) bool { return s.p.grounds[gi].part.loose }); len(large) > mostMixed {
+	p := c.p
+	used := p.used()
+	if large := slices.DeleteFunc(slices.Clone(used), func(gi int) bool { return p.grounds[gi].part.loose }); len(large) > mostMixed {
 		return nil
 	}
 	for try := range uint64(len(s.won)) {
-		d := newDive(s.p, c.build, rand.New(rand.NewPCG(s.seed, s.number<<8|try)), s.p.emptyLay(), used)
+		d := newDive(p, c.build, rand.New(rand.NewPCG(s.seed, s.number<<8|try)), p.emptyLay(), used)
 		for i := range s.won { // the newest first, or the one whose turn it is
-			l := s.won[(uint64(i)+try)%uint64(len(s.won))]
-			for gi := range l.bands {
-				d.known = append(d.known, mixture{gi, l.bands[gi]})
+			w := s.won[(uint64(i)+try)%uint64(len(s.won))]
+			for gi, bands := range w.lay.bands {
+				if w.on.grounds[gi] == p.grounds[gi] { // under the same tilt
+					d.known = append(d.known, mixture{gi, bands})
+				}
 			}
 		}
 		if err := d.run(stop); err != nil {

@@ -72,6 +72,7 @@ func (sh *shape) key(g *ground) string {
 	key := []byte(g.hide.Name())
 	put := func(n int) { key = append(key, 0, byte(n), byte(n>>8), byte(n>>16)) }
 	put(g.part.number)
+	put(g.tilt.rise)
 	put(sh.y)
 	put(sh.depth)
 	for _, b := range sh.blocks {

@@ -231,7 +231,7 @@ func TestBandsAgainstSlow(t *testing.T) {
 		known := newShapes()
 		b := newBound(p, known, p.whole())
 		b.ask(slices.Clone(price), allBands)
-		got, want := b.hides[0].value, slow[0]
+		got, want := b.hides[0].ways[0].value, slow[0]
 		switch {
 		case got < want-1e-9:
 			t.Errorf("seed %d: sweep %v is below the optimum %v: no bound", seed, got, want)
@@ -239,14 +239,14 @@ func TestBandsAgainstSlow(t *testing.T) {
 			t.Errorf("seed %d: sweep %v, optimum %v", seed, got, want)
 		}
 		sum := 0.0
-		for k, n := range b.hides[0].laid {
+		for k, n := range b.hides[0].ways[0].laid {
 			sum += n * price[k]
 		}
 		if math.Abs(sum-got) > 1e-6 {
 			t.Errorf("seed %d: the sweep says %v, its pieces fetch %v", seed, got, sum)
 		}
 		b.ask(slices.Clone(price), knownBands)
-		if again := b.hides[0].value; again != got {
+		if again := b.hides[0].ways[0].value; again != got {
 			t.Errorf("seed %d: all bands give %v, the shapes remembered %v", seed, got, again)
 		}
 		if !shared {

@@ -22,6 +22,8 @@
 //	shape.go    bands that are known
 //	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
+//	seller.go   what hides sell at given prices
+//	lean.go     which tilts are asked for prices, and which are laid
 //	sets.go     which sets to make from the pieces laid
 //	lay.go      an arrangement, and a window of it laid anew
 //	chain.go    better arrangements, step by step
@@ -80,9 +82,6 @@ func Lay(ctx context.Context, job nest.Job, o Options) (nest.Plan, error) {
 	if err := p.look(); err != nil {
 		return nest.Plan{}, err
 	}
-	if len(p.others) > 0 {
-		return p.tilted(ctx, o)
-	}
 	return p.plan(ctx, o)
 }
 
@@ -95,6 +94,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	stop := func() bool { return ctx.Err() != nil }
 	known := newShapes()
 	s, b := newSearch(p, known, o.Seed), newBound(p, known, p.whole())
+	b.narrow = true
 	tell := func() {
 		if o.Progress != nil {
 			o.Progress(s.worth, b.worth())
@@ -115,7 +115,12 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 			if err := b.improve(boundRounds, s.worth, stop); err != nil {
 				return nest.Plan{}, err
 			}
-			s.price = b.price
+			var err error
+			if s.price = b.price; p.ways != nil {
+				if s.lean, err = b.leaning(); err != nil {
+					return nest.Plan{}, err
+				}
+			}
 			tell()
 			s.first()
 			p.survey()
@@ -127,6 +132,11 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		taken += n
 		tell()
 	}
+	if !stop() {
+		b.conclude(s.worth)
+	}
+	s.p = s.on
+	p = s.p
 
 	var plan nest.Plan
 	least := 0.0
@@ -155,12 +165,6 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		}
 	}
 	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth() - p.begun.spent(p), Seed: o.Seed, Steps: taken}
-	plan.Result = concluded(ctx, r)
-	return plan, nil
-}
-
-// concluded is a result with what is proven by its bound, and why the search ended.
-func concluded(ctx context.Context, r nest.Result) nest.Result {
 	r.Proven = r.Bound <= r.Value+proof(r.Value)
 	switch {
 	case r.Proven:
@@ -174,5 +178,6 @@ func concluded(ctx context.Context, r nest.Result) nest.Result {
 	default:
 		r.Stop = nest.StopTime
 	}
-	return r
+	plan.Result = r
+	return plan, nil
 }

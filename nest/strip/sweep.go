@@ -39,7 +39,7 @@ func (p *problem) unitFor(price []float64) float64 {
 	for k, kd := range p.kinds {
 		dearest = max(dearest, price[k]/kd.area)
 	}
-	for _, g := range p.grounds {
+	for _, g := range p.everyWay() {
 		largest = max(largest, float64(g.y1-g.y0+1)*float64(g.span+1)*p.mark*p.mark)
 	}
 	if dearest == 0 {

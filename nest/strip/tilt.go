@@ -1,11 +1,11 @@
 package strip
 
 import (
-	"context"
-	"maps"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"strapwise/hide"
 	"strapwise/hide/plane"
@@ -14,15 +14,22 @@ import (
 
 // The struck edge of a hide may be tilted off the backbone, where flaws that lie
 // in a slanting row leave more room for strips along them. A tilt is a rise over a
-// run in whole marks, so that the edge can be struck through two marks. Tilted lays
-// are laid in a frame of their own, as if the hide lay turned on the bench, and at
-// last shifted by less than a mark either way, until the squared end of the struck
-// edge lies on marks of the hide's frame, from which it is measured. So that this
-// harms nothing, pieces keep a mark off all that they may not touch.
+// run in whole marks that have no divisor in common, and its lays are laid in a frame
+// that is turned so about the origin of the hide's own. The edge must be struck through
+// marks of the hide, though, that of any band. In marks X along the backbone and Y away
+// from it these are the solutions of
 //
-// Each tilt is laid in turn, as the hide lies level with the others as they lie best so
-// far. The bound holds for all of them: of each hide it counts the tilt that sells the
-// most (see bound.go).
+//	run·Y − rise·X = m,   m whole,
+//
+// so that a line through marks lies within half a mark / √(run² + rise²) of any line
+// along the tilt, which is hundredths of a millimetre, and meets a mark at each run. The
+// lay is at last shifted by so little across the edge, and along it by no more than half a mark,
+// until its squared end lies whole marks from one of these. For that, pieces keep as
+// much off all that they may not touch.
+//
+// A lay has each hide under one tilt. The bound holds for all of them: of each hide it
+// counts the tilt that sells the most. Chains draw their tilts by what the master problem
+// makes of them (lean.go).
 type tilt struct{ rise, run int }
 
 func (t tilt) level() bool { return t.rise == 0 }
@@ -35,6 +42,9 @@ func (t tilt) degrees() float64 {
 	return math.Atan2(float64(t.rise), float64(t.run)) * 180 / math.Pi
 }
 
+// length of rise and run together, in marks.
+func (t tilt) length() float64 { return math.Hypot(float64(t.run), float64(t.rise)) }
+
 // frame is that of a hide, turned.
 func (t tilt) frame(h *hide.Hide) plane.Frame {
 	f := h.Frame()
@@ -46,15 +56,15 @@ func (t tilt) frame(h *hide.Hide) plane.Frame {
 	return plane.NewFrame(o, orb.Point{to[0] - o[0], to[1] - o[1]})
 }
 
-// mostTilted is how many hides of a job tilts are looked at for; of more, all lie level.
+// mostTilted is how many hides of a job tilts are looked at for: those with the most flaws.
 const mostTilted = 4
 
-// tilts are those that are looked at for a hide: half and all of what is allowed,
-// either way. With orders that come first there are none, since their lays are not
-// told apart by their worth alone.
+// tilts are those that are looked at for a hide: a third, two thirds and all of what is
+// allowed, either way.
 func (p *problem) tilts(h *hide.Hide) []tilt {
+	const shares = 3
 	most := p.job.Tools.Tilt
-	if p.begun != nil || p.hurried || most <= 0 {
+	if p.begun != nil || most <= 0 {
 		return nil
 	}
 	for _, kd := range p.kinds {
@@ -62,42 +72,105 @@ func (p *problem) tilts(h *hide.Hide) []tilt {
 			most = min(most, p.useNamed(kd.use).Angle)
 		}
 	}
-	box := h.Outline().In(h.Frame()).Bound()
-	// The edge crosses a mark at each of so many parts of the run, so that some lie on
-	// the leather.
-	const part, parts = 0.6, 4
-	step := parts * max(1, marks(p.job.Tools.Part, p.mark))
-	run := floorMark(part*(box.Max[0]-box.Min[0]), p.mark) / step * step
 	var out []tilt
-	for _, share := range []float64{-1, -0.5, 0.5, 1} {
-		rise := int(share*float64(run)*math.Tan(float64(most))/parts) * parts
-		if rise != 0 {
-			out = append(out, tilt{rise, run})
+	for i := shares; i > 0; i-- {
+		if t := steepest(float64(most)*float64(i)/shares, p.mark); !t.level() {
+			out = append(out, tilt{-t.rise, t.run}, t)
 		}
 	}
 	return out
+}
+
+// steepest is the tilt that comes nearest to an angle in radians without exceeding it,
+// of those whose run makes the shift across the edge small; or level.
+func steepest(radians, mark float64) tilt {
+	const (
+		hair  = 0.004 // mm, of the greatest shift
+		least = 60    // marks: a shorter run does not tell small angles apart
+		alike = 0.02  // of the angle
+	)
+	best := tilt{0, 1}
+	from := max(least, int(math.Ceil(mark/2/hair)))
+	for run := from; run <= 2*from; run++ {
+		rise := int(math.Floor(float64(run)*math.Tan(radians) + 1e-9))
+		if t := (tilt{rise, run}); rise > 0 && gcd(run, rise) == 1 && t.degrees() > best.degrees()*(1+alike) {
+			best = t
+		}
+	}
+	return best
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return max(a, -a)
+}
+
+// marksOn are the marks through which the edge at a mark of a tilted ground's depth can be
+// struck: its first, of which run and rise make the others, and how far along the edge
+// that lies; and how far out they lie. All are told in marks.
+func (g *ground) marksOn(edge int) (first [2]int, along, out float64) {
+	t, length := g.tilt, g.tilt.length()
+	m := int(math.Round(float64(edge) * length))
+	for (m+t.rise*first[0])%t.run != 0 {
+		first[0]++
+	}
+	first[1] = (m + t.rise*first[0]) / t.run
+	along = (float64(t.run)*float64(first[0]) + float64(t.rise)*float64(first[1])) / length
+	return first, along, float64(m) / length
+}
+
+// through gives the first and the last mark on the leather through which the edge can be
+// struck, or two next to its squared end if fewer lie on it; and how far they lie along
+// the edge and out.
+func (g *ground) through(square, edge int) (marks [2]orb.Point, along, out float64) {
+	first, at, out := g.marksOn(edge)
+	length, f := g.tilt.length(), g.hide.Frame()
+	place := func(k int) orb.Point {
+		return f.OutOf(orb.Point{float64(first[0]+k*g.tilt.run) * g.mark, float64(first[1]+k*g.tilt.rise) * g.mark})
+	}
+	ring := g.hide.Outline().Orb()
+	n := int(math.Round((float64(square) - at) / length))
+	from, to := n, n+1
+	found := 0
+	for k := int(math.Ceil((float64(g.x0) - at) / length)); float64(k)*length+at <= float64(g.x1); k++ {
+		if !planar.RingContains(ring, place(k)) {
+			continue
+		}
+		switch found++; found {
+		case 1:
+			n = k
+		case 2:
+			from, to = n, k
+		default:
+			to = k
+		}
+	}
+	return [2]orb.Point{place(from), place(to)}, at + float64(from)*length, out
 }
 
 // struck gives the first cut of a hide that is squared and struck at those marks, and
 // the ground as it then lies.
 func (g *ground) struck(square, edge int) (*ground, nest.Strike) {
 	mm := func(marks int) float64 { return float64(marks) * g.mark }
-	s := nest.Strike{From: g.frame.OutOf(orb.Point{mm(square), mm(edge)}), EdgeMM: mm(edge), SquareMM: mm(square)}
 	if g.tilt.level() {
-		s.To = g.frame.OutOf(orb.Point{mm(g.last()), mm(edge)})
-		return g, s
+		return g, nest.Strike{
+			From: g.frame.OutOf(orb.Point{mm(square), mm(edge)}), To: g.frame.OutOf(orb.Point{mm(g.last()), mm(edge)}),
+			EdgeMM: mm(edge), SquareMM: mm(square),
+		}
 	}
-	f := g.hide.Frame()
-	at := f.Into(s.From)
-	x, y := onMark(at[0], g.mark), onMark(at[1], g.mark)
-	s = nest.Strike{
-		From: f.OutOf(orb.Point{mm(x), mm(y)}), To: f.OutOf(orb.Point{mm(x + g.tilt.run), mm(y + g.tilt.rise)}),
-		EdgeMM: mm(y), SquareMM: mm(x), AngleDeg: g.degrees(),
+	through, along, out := g.through(square, edge)
+	by := math.Round(float64(square)-along) + along - float64(square)
+	lies := *g
+	lies.frame = g.frame.Shifted(orb.Point{by * g.mark, out*g.mark - mm(edge)})
+	s := nest.Strike{
+		From: lies.frame.OutOf(orb.Point{mm(square), mm(edge)}), To: lies.frame.OutOf(orb.Point{mm(g.last()), mm(edge)}),
+		AngleDeg: g.degrees(), Through: through,
 	}
-	out := *g
-	by := g.frame.Into(s.From)
-	out.frame = g.frame.Shifted(orb.Point{by[0] - mm(square), by[1] - mm(edge)})
-	return &out, s
+	from := g.hide.Frame().Into(s.From)
+	s.SquareMM, s.EdgeMM = from[0], from[1]
+	return &lies, s
 }
 
 // degrees are those of the strips off the backbone, anticlockwise.
@@ -108,14 +181,28 @@ func (g *ground) degrees() float64 {
 	return g.tilt.degrees()
 }
 
+// tiltOf is how a hide was struck.
+func tiltOf(h *hide.Hide, s nest.Strike, mark float64) tilt {
+	if s.AngleDeg == 0 {
+		return tilt{}
+	}
+	a, b := h.Frame().Into(s.Through[0]), h.Frame().Into(s.Through[1])
+	rise, run := onMark(b[1]-a[1], mark), onMark(b[0]-a[0], mark)
+	if n := gcd(run, rise); n > 0 {
+		rise, run = rise/n, run/n
+	}
+	return tilt{rise, run}
+}
+
 // struckAt is where a hide was squared and struck, in marks of the frame in which it is
 // laid again: that of the hide or, where the edge is tilted, one in which the cross-cuts
 // between blocks lie where they may.
-func (p *problem) struckAt(l *nest.HideLay) (square, edge int) {
-	square, edge = onMark(l.Strike.SquareMM, p.mark), onMark(l.Strike.EdgeMM, p.mark)
+func (p *problem) struckAt(h *hide.Hide, l *nest.HideLay) (square, edge int) {
 	if l.Strike.AngleDeg == 0 {
-		return square, edge
+		return onMark(l.Strike.SquareMM, p.mark), onMark(l.Strike.EdgeMM, p.mark)
 	}
+	from := tiltOf(h, l.Strike, p.mark).frame(h).Into(l.Strike.From)
+	square, edge = onMark(from[0], p.mark), onMark(from[1], p.mark)
 	last := 0.0
 	for _, b := range l.Bands {
 		for _, k := range b.Blocks {
@@ -140,7 +227,7 @@ func (p *problem) frameOf(h *hide.Hide, l *nest.HideLay) plane.Frame {
 		return h.Frame()
 	}
 	s := l.Strike
-	square, edge := p.struckAt(l)
+	square, edge := p.struckAt(h, l)
 	return plane.NewFrame(s.From, orb.Point{s.To[0] - s.From[0], s.To[1] - s.From[1]}).
 		Shifted(orb.Point{-float64(square) * p.mark, -float64(edge) * p.mark})
 }
@@ -151,97 +238,40 @@ func (b *begun) turned(job nest.Job) map[string]tilt {
 	out := map[string]tilt{}
 	for i := range b.plan.Hides {
 		l := &b.plan.Hides[i]
-		h := job.Hide(l.Hide)
-		if h == nil || l.Strike.AngleDeg == 0 || len(l.Bands) == 0 || l.Bands[0].Cut {
-			continue
+		if h := job.Hide(l.Hide); h != nil && len(l.Bands) > 0 && !l.Bands[0].Cut {
+			out[l.Hide] = tiltOf(h, l.Strike, job.Tools.Mark)
 		}
-		by := h.Frame().Into(l.Strike.To)
-		from := h.Frame().Into(l.Strike.From)
-		out[l.Hide] = tilt{onMark(by[1]-from[1], job.Tools.Mark), onMark(by[0]-from[0], job.Tools.Mark)}
 	}
 	return out
 }
 
-// look makes the other tilts of hides known, level among them, if they are few.
+// look makes the other tilts known of the hides with the most flaws.
 func (p *problem) look() error {
-	var grounds []*ground
-	for _, g := range p.grounds {
+	var tilted []int
+	for gi, g := range p.grounds {
 		if len(g.lanes) > 0 && len(p.tilts(g.hide)) > 0 {
-			grounds = append(grounds, g)
+			tilted = append(tilted, gi)
 		}
 	}
-	if len(grounds) > mostTilted {
+	slices.SortStableFunc(tilted, func(a, b int) int {
+		return len(p.grounds[b].hide.Flaws()) - len(p.grounds[a].hide.Flaws())
+	})
+	if len(tilted) == 0 {
 		return nil
 	}
-	p.others = map[*ground][]*ground{}
-	for _, g := range grounds {
-		for _, t := range append(p.tilts(g.hide), tilt{}) {
-			if t == g.tilt {
-				continue
-			}
-			other, err := newGround(p, g.hide, part{}, t)
+	p.ways = make([][]*ground, len(p.grounds))
+	for gi, g := range p.grounds {
+		p.ways[gi] = []*ground{g}
+	}
+	for _, gi := range tilted[:min(len(tilted), mostTilted)] {
+		h := p.grounds[gi].hide
+		for _, t := range p.tilts(h) {
+			g, err := newGround(p, h, part{}, t)
 			if err != nil {
 				return err
 			}
-			p.others[g] = append(p.others[g], other)
+			p.ways[gi] = append(p.ways[gi], g)
 		}
 	}
 	return nil
-}
-
-// tilted plans with each tilt in turn and returns the best plan, with the least of their
-// bounds, each of which holds for all tilts.
-func (p *problem) tilted(ctx context.Context, o Options) (nest.Plan, error) {
-	each := o
-	each.Steps = min(o.Steps, DefaultSteps)
-	best, err := p.plan(ctx, each)
-	if err != nil {
-		return best, err
-	}
-	turned, steps := map[string]tilt{}, best.Result.Steps
-	try := func(turned map[string]tilt, o Options) (better bool, err error) {
-		q, err := newProblemOn(p.job, nil, turned)
-		if err == nil {
-			err = q.look()
-		}
-		if err != nil {
-			return false, err
-		}
-		plan, err := q.plan(ctx, o)
-		if err != nil {
-			return false, err
-		}
-		steps += plan.Result.Steps
-		bound := min(best.Result.Bound, plan.Result.Bound)
-		if better = plan.Result.Value > best.Result.Value+proof(best.Result.Value); better {
-			best = plan
-		}
-		best.Result.Bound = bound
-		return better, nil
-	}
-	done := func() bool { return ctx.Err() != nil || concluded(ctx, best.Result).Proven }
-	for _, g := range p.grounds {
-		for _, other := range p.others[g] {
-			if done() {
-				break
-			}
-			next := maps.Clone(turned)
-			next[g.hide.Name()] = other.tilt
-			better, err := try(next, each)
-			if err != nil {
-				return best, err
-			}
-			if better {
-				turned = next
-			}
-		}
-	}
-	if o.Steps > each.Steps && !done() {
-		if _, err := try(turned, o); err != nil {
-			return best, err
-		}
-	}
-	best.Result.Steps = steps
-	best.Result = concluded(ctx, best.Result)
-	return best, nil
 }

@@ -20,10 +20,11 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 	for _, pt := range r.order.Parts {
 		k := p.kindOf(pt)
 		longest, fits := 0, false
-		for _, g := range p.grounds {
-			n := g.longest(k)
-			longest = max(longest, n)
-			fits = fits || n >= p.kinds[k].length
+		for _, g := range p.everyWay() {
+			if fits = g.fits(k); fits {
+				break
+			}
+			longest = max(longest, g.longest(k))
 		}
 		switch {
 		case fits:
@@ -120,6 +121,23 @@ func (p *problem) leastEffort(r *row) float64 {
 		pieces += n.count
 	}
 	return float64(pieces) * p.job.Tools.Effort
+}
+
+// fits reports whether there is a run for pieces of a kind on the hide when it is empty.
+func (g *ground) fits(kind int) bool {
+	for i := range g.lanes {
+		l := &g.lanes[i]
+		for j := range l.classes {
+			c := &l.classes[j]
+			length, asked := c.lengths[kind]
+			for y := g.y0; asked && y+l.width <= g.y1; y++ {
+				if slices.ContainsFunc(g.at(l, c, y), func(r run) bool { return r.hi-r.lo >= length }) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // longest is the longest run for pieces of a kind on the hide when it is empty,

@@ -1,0 +1,133 @@
+package strip
+
+import "runtime"
+
+// seller is a hide that sells pieces to the master, under any of the tilts that are
+// looked at.
+type seller struct {
+	ways []*way  // as the hide lies in the job first
+	cost float64 // of cutting into the hide
+}
+
+// way is a hide under one tilt.
+type way struct {
+	sweep
+	g     *ground
+	bands *bands    // nil where every band is one strip
+	laid  []float64 // pieces of the last lay
+	value float64   // what they fetched, less effort
+	asked bool      // whenever prices are
+	out   bool      // ruled out: no lay under this tilt is worth more than the best that is known
+}
+
+// scope is what hides look at when they are asked what they sell.
+type scope int
+
+const (
+	knownBands scope = iota // strips and the shapes in stock, which guides the master but bounds nothing
+	allBands                // under the tilts that are asked
+	allTilts                // and under all others that are not ruled out
+)
+
+// in reports whether the way is looked at.
+func (w *way) in(of scope) bool { return !w.out && (w.asked || of == allTilts) }
+
+func (b *bound) way(g *ground, asked bool) *way {
+	p := b.p
+	w := &way{sweep: sweep{p: p, shapes: b.shapes, gap: p.leastGap(), toll: b.asked.toll}, g: g, laid: make([]float64, len(p.kinds)), asked: asked}
+	if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
+		w.bands = newBands(&w.sweep, g)
+	}
+	return w
+}
+
+func (s *seller) leather() string { return s.ways[0].g.hide.Leather() }
+
+// sold is what the hide sold when it was last asked, under the best of the tilts.
+func (s *seller) sold(of scope) float64 {
+	most := 0.0
+	for _, w := range s.ways {
+		if w.in(of) {
+			most = max(most, w.value)
+		}
+	}
+	return most
+}
+
+// most is what that is worth beyond the cost of cutting into the hide.
+func (s *seller) most(of scope) float64 { return max(0, s.sold(of)-s.cost) }
+
+// waysIn are those of all hides that are looked at.
+func (b *bound) waysIn(of scope) []*way {
+	var out []*way
+	for _, s := range b.hides {
+		for _, w := range s.ways {
+			if w.in(of) {
+				out = append(out, w)
+			}
+		}
+	}
+	return out
+}
+
+// sell has hides sell at the prices that were asked, over all bands or those known.
+func (b *bound) sell(ways []*way, unit float64, all bool) {
+	each(len(ways), func(i int) { ways[i].price(ways[i].g, b.units, unit) })
+	if all {
+		b.findBands(ways)
+	}
+	each(len(ways), func(i int) { ways[i].sell(all) })
+	if all {
+		for _, w := range ways { // one after another, since they share what is known
+			w.learn()
+		}
+	}
+}
+
+// findBands finds the bands of all hides under the prices of their sweeps. The
+// near edges of a hide are shared out in lots.
+func (b *bound) findBands(ways []*way) {
+	const lot = 64
+	type work struct {
+		bands  *bands
+		lo, hi int
+	}
+	each(len(ways), func(i int) { ways[i].g.survey() })
+	var works []work
+	for _, w := range ways {
+		if w.bands == nil {
+			continue
+		}
+		for n, lo := len(w.bands.value), 0; lo < n; lo += lot {
+			works = append(works, work{w.bands, lo, min(lo+lot, n)})
+		}
+	}
+	b.finders = grown(b.finders, runtime.GOMAXPROCS(0))
+	share(b.finders, len(works), func(w *finder, i int) { w.find(works[i].bands, works[i].lo, works[i].hi) })
+}
+
+// sell sweeps the hide, over all bands or those known, and counts what it sells.
+func (w *way) sell(all bool) {
+	w.of = nil
+	if all {
+		w.of = w.bands
+	}
+	w.value = float64(w.run(w.g, w.g.y0, w.g.y1, false, false)) * w.unit
+	clear(w.laid)
+	w.walk(w.g, w.g.y0, w.g.y1, false, func(rips []rip) { w.count(rips, w.laid) })
+}
+
+// learn makes known the bands of the last sweep, and from every near edge the
+// one that comes closest to being part of it.
+func (w *way) learn() {
+	const near = 0.003 // of the hide's worth
+	if w.bands == nil {
+		return
+	}
+	slack := int32(near * w.value / w.unit)
+	for y := w.g.y0; y < w.g.y1; y++ {
+		if j := w.bands.likely(y, &w.sweep, slack); j > 0 {
+			w.shapes.add(w.g, w.bands.shape(y, j))
+		}
+	}
+}
