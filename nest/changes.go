@@ -72,8 +72,19 @@ func Compare(j Job, before, begun, after Plan) Changes {
 	return c
 }
 
+// from is where the cuts of a hide count from, across and along the strips, told from a
+// place that is the same for all lays under one tilt.
+func (l *HideLay) from() (edge, square float64) {
+	along := sub(l.Strike.To, l.Strike.From)
+	if l.Strike.AngleDeg == 0 || norm(along) == 0 {
+		return l.Strike.EdgeMM, l.Strike.SquareMM
+	}
+	along = scale(along, 1/norm(along))
+	return dot(l.Strike.From, l.out(along)), dot(l.Strike.From, along)
+}
+
 // mark is where a cut is set to, in tenths of a millimetre from the origin of the
-// hide's frame: a rip, from end to end of the hide or of a block, or a cross-cut.
+// hide's frame, or from that of its file if the struck edge is tilted: a rip, from end to end of the hide or of a block, or a cross-cut.
 type mark struct {
 	hide       string
 	cross      bool
@@ -88,8 +99,9 @@ func marksOf(p, cut Plan) map[mark]bool {
 	for i := range p.Hides {
 		l := &p.Hides[i]
 		made := cut.Lay(l.Hide)
-		across := func(mm float64) int { return tenth(l.Strike.EdgeMM + mm) }
-		along := func(mm float64) int { return tenth(l.Strike.SquareMM + mm) }
+		edge, square := l.from()
+		across := func(mm float64) int { return tenth(edge + mm) }
+		along := func(mm float64) int { return tenth(square + mm) }
 		add := func(cross bool, at, lo, hi int) { out[mark{l.Hide, cross, at, lo, hi}] = true }
 		for j, b := range l.Bands {
 			far := across(b.FromMM + b.DepthMM)

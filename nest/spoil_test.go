@@ -234,6 +234,13 @@ var spoils = []spoil{
 	{RuleStrike, "edge_mm", func(b *bench) { b.plan.Hides[0].Strike.EdgeMM = 11 }},
 	{RuleStrike, "square_mm", func(b *bench) { b.job.Tools.Part = 1; b.plan.Hides[0].Strike.SquareMM = 9 }},
 	{RuleStrike, "angle_deg", func(b *bench) { b.plan.Hides[0].Strike.AngleDeg = 0.501 }},
+	{RuleStrike, "tilted, but through no marks", func(b *bench) { b.plan.Hides[0].Strike.Through = [2]orb.Point{} }},
+	{RuleStrike, "tilted through one mark only", func(b *bench) {
+		s := &b.plan.Hides[0].Strike
+		s.Through[1] = s.Through[0]
+	}},
+	{RuleStrike, "past a mark that it is told to pass", func(b *bench) { b.plan.Hides[0].Strike.Through[1] = orb.Point{1160, 21} }},
+	{RuleStrike, "tilted more than the tools allow", func(b *bench) { b.job.Tools.Tilt = 0.4 * measure.Degree }},
 
 	{RuleMarks, "a rule with other marks", func(b *bench) {
 		b.job.Tools.Mark, b.job.Tools.Part = 0.7, 0
@@ -244,6 +251,24 @@ var spoils = []spoil{
 		// The backbone is moved, not the cuts.
 		b.spec.Backbone = []orb.Point{{0, 0.5}, {1400, 0.5}}
 		b.plan.Hides[0].Strike.EdgeMM = 9.5
+	}},
+	{RuleMarks, "struck through what is no mark", func(b *bench) {
+		b.plan.Hides[0].Strike.Through[0] = orb.Point{125.5, 11 + 0.5/115}
+		b.seal()
+	}},
+	{RuleMarks, "a squared end between two marks", func(b *bench) {
+		// All is moved along the struck edge.
+		l := &b.plan.Hides[0]
+		on := func(p orb.Point) orb.Point { return add(p, turned(orb.Point{0.5, 0}, float64(tilt))) }
+		l.Strike.From = on(l.Strike.From)
+		l.Strike.SquareMM, l.Strike.EdgeMM = l.Strike.From[0], l.Strike.From[1]
+		for i := range l.Strips {
+			l.Strips[i].Outline = mapped(l.Strips[i].Outline, on)
+		}
+		for i := range b.plan.Pieces {
+			b.plan.Pieces[i].Outline = mapped(b.plan.Pieces[i].Outline, on)
+		}
+		b.seal()
 	}},
 	{RuleMarks, "a band between two marks", func(b *bench) {
 		b.plan.Hides[0].Bands[1].DepthMM, b.job.Tools.Grips = 32.5, 0

@@ -153,7 +153,7 @@ func template(k *ink, box orb.Bound, name string, buckle bool) {
 	}
 	y := box.Center()[1]
 	for x := box.Min[0] + 12; x+12 < box.Max[0]; x += sheetStretch {
-		k.arrow(orb.Point{x, y}, orb.Point{x + 10, y})
+		k.arrow(orb.Point{x, y}, orb.Point{10, 0})
 		t := Text{At: orb.Point{x + 12, y + (ascent-descent)/2*labelSize}, Size: labelSize, Runs: words(name)}
 		if b := t.Bound().Pad(clear); x > box.Min[0]+12 && b.Max[0] < box.Max[0] && b.Max[1] < box.Max[1] { // the first has it above
 			k.text(t)

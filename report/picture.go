@@ -238,12 +238,15 @@ func (p *picture) edges() {
 		return
 	}
 	to := p.frame.Into(p.lay.cuts.Strike.To)
-	if p.tilted() { // it is struck through two marks, and goes on
-		to[0] = max(to[0], p.ends().Hi)
-	}
-	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(orb.Point{to[0], 0})}
+	struck := []orb.Point{p.on(orb.Point{0, 0}), p.on(to)}
 	p.k.line(heavy, []float64{3, 1.5}, struck...)
 	p.k.keep(struck, false)
+	if p.tilted() { // the marks that it is struck through
+		for _, at := range p.lay.cuts.Strike.Through {
+			x := p.on(p.frame.Into(at))
+			p.k.line(light, nil, orb.Point{x[0], x[1] - 1.5}, orb.Point{x[0], x[1] + 1.5})
+		}
+	}
 	far := 0.0
 	for _, s := range p.lay.cuts.Strips {
 		far = max(far, s.FromMM+s.WidthMM)

@@ -74,12 +74,17 @@ func (p *picture) ruler() {
 	}
 	if b := grain.Bound(); b.Min[0] > p.room.Min[0] && !p.k.onText(b) {
 		p.k.text(grain)
-		p.k.arrow(orb.Point{x - 12, y}, orb.Point{x, y})
+		turn := p.lay.cuts.Strike.AngleDeg * math.Pi / 180 // the backbone lies so far off the strips
+		p.k.arrow(orb.Point{x - 12, y}, orb.Point{12 * math.Cos(turn), 12 * math.Sin(turn)})
 	}
 }
 
-// arrow draws a level arrow to the right.
-func (k *ink) arrow(from, to orb.Point) {
-	k.line(light, nil, from, orb.Point{to[0] - 1, to[1]})
-	k.polygon(0, Solid, to, orb.Point{to[0] - 2.4, to[1] - 0.7}, orb.Point{to[0] - 2.4, to[1] + 0.7})
+// arrow draws an arrow from a point, so far to the right and down.
+func (k *ink) arrow(from, by orb.Point) {
+	n := math.Hypot(by[0], by[1])
+	at := func(along, beside float64) orb.Point {
+		return orb.Point{from[0] + (by[0]*along-by[1]*beside)/n, from[1] + (by[1]*along+by[0]*beside)/n}
+	}
+	k.line(light, nil, from, at(n-1, 0))
+	k.polygon(0, Solid, at(n, 0), at(n-2.4, -0.7), at(n-2.4, 0.7))
 }

@@ -49,7 +49,7 @@ func TestRandomWorkshops(t *testing.T) {
 	for _, feature := range []string{
 		"flat,", "lined,", "raised,", "rolled,", "lead,", "belt,", "strap,", "tag,", "tag;", "\ufeff",
 		"stations =", "outline =", "size = [", "backbone =", "trim =", "grain =", `units = "cm"`,
-		"at = [", "line =", "area =", `face = "flesh"`, `"waste"`, `"prime"`, `"soft"`, "effort =", `grips = "0mm"`,
+		"at = [", "line =", "area =", `face = "flesh"`, `"waste"`, `"prime"`, `"soft"`, "effort =", `grips = "0mm"`, "tilt =",
 	} {
 		if !strings.Contains(population.String(), feature) {
 			t.Errorf("no workshop has %q", feature)
@@ -150,12 +150,15 @@ func readFile(t *testing.T, path string) []byte {
 
 // maker invents the files of a workshop. Lengths are millimetres until they
 // are written.
-type maker struct{ *rand.Rand }
+type maker struct {
+	*rand.Rand
+	tilted bool // the struck edge may be
+}
 
 // randomWorkshop gives the files of a workshop by name: the same for the same
 // seed.
 func randomWorkshop(seed uint64) map[string]string {
-	m := maker{rand.New(rand.NewPCG(seed, 0))}
+	m := maker{rand.New(rand.NewPCG(seed, 0)), seed%2 == 0}
 	files := map[string]string{"workshop.toml": m.rules(), "orders.csv": m.book()}
 	for i, leather := range []string{"russet", "black", "calf", "foam", "russet", "black"} {
 		if i < 4 || m.maybe(0.4) {
@@ -204,6 +207,9 @@ count = 2
 	fmt.Fprintf(&b, "[tools]\nmarks = %q\ngrips = %q\n", m.one("1/32in", "1/16in", "1mm", "0.5mm"), m.one("0mm", "1in", "15mm"))
 	if m.maybe(0.3) {
 		b.WriteString("effort = 0.05\n")
+	}
+	if m.tilted {
+		b.WriteString("tilt = \"3deg\"\n")
 	}
 	return b.String()
 }

@@ -36,9 +36,10 @@ type recorder struct {
 	p      *problem
 	own    func(at spot) owner // whose the piece there is
 	pieces []nest.Piece
+	spots  []spot // of the pieces
 }
 
-// spot is where a piece of a kind lies on a hide, in marks of the hide's frame.
+// spot is where a piece of a kind lies on a hide, in marks of the frame it is laid in.
 type spot struct {
 	hide       string
 	kind, x, y int
@@ -138,7 +139,9 @@ func (r *recorder) cuts(g *ground, s *placed, n, square int) {
 	across := plane.Span{Lo: mm(s.y), Hi: mm(s.y + g.lanes[s.lane].width)}
 	for _, c := range s.cuts {
 		kd := r.p.kinds[c.kind]
-		own := r.own(spot{g.hide.Name(), c.kind, c.x, s.y + g.off})
+		at := spot{g.hide.Name(), c.kind, c.x, s.y + g.off}
+		own := r.own(at)
+		r.spots = append(r.spots, at)
 		r.pieces = append(r.pieces, nest.Piece{
 			Hide: g.hide.Name(), Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
 			Outline:  g.frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),

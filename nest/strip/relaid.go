@@ -36,7 +36,8 @@ func (p *problem) recordRelay(l *lay, sets []int, price []float64) nest.Plan {
 	}
 	for i := range r.pieces {
 		x := &r.pieces[i]
-		x.New = b.isNew(p, x)
+		own, was := b.whose[r.spots[i]]
+		x.New = !was || own != owner{x.Order, x.Part, x.Set} // it lies, or is named, otherwise than before
 	}
 	plan.Pieces = append(plan.Pieces, r.pieces...)
 	b.markNew(p, l, plan.Hides)
@@ -128,17 +129,6 @@ func (b *begun) assign(p *problem, l *lay, made [][]int) map[spot][]owner {
 		whose[at] = append(whose[at], next(at.kind))
 	}
 	return whose
-}
-
-// isNew reports whether a piece lies, or is named, otherwise than before.
-func (b *begun) isNew(p *problem, x *nest.Piece) bool {
-	if x.Cut {
-		return x.New
-	}
-	h := p.job.Hide(x.Hide)
-	at := h.Frame().Into(x.Outline[0])
-	own, was := b.whose[spot{x.Hide, p.kindOfPiece(*x), onMark(at[0], p.mark), onMark(at[1], p.mark)}]
-	return !was || own != owner{x.Order, x.Part, x.Set}
 }
 
 // markNew marks the bands that take a cut which was not to be made before.

@@ -57,7 +57,7 @@ func serves(t testing.TB, p *problem, g *ground, k, x, y int) bool {
 	kd, grips := p.kinds[k], p.job.Tools.Grips
 	within := func(spans []plane.Span) bool {
 		for _, r := range spans {
-			if r.Lo <= float64(x)*p.mark+nest.SameLength && float64(x+kd.length)*p.mark <= r.Hi+nest.SameLength {
+			if r = r.Padded(-g.spare[0]); r.Lo <= float64(x)*p.mark+nest.SameLength && float64(x+kd.length)*p.mark <= r.Hi+nest.SameLength {
 				return true
 			}
 		}
@@ -66,11 +66,11 @@ func serves(t testing.TB, p *problem, g *ground, k, x, y int) bool {
 	if far := float64(y+kd.width) * p.mark; grips > 0 && !within(g.gripped(far, grips)) {
 		return false
 	}
-	l, err := g.hide.Serving(p.useNamed(kd.use), g.hide.Frame())
+	l, err := g.hide.Serving(p.useNamed(kd.use), g.frame)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return within(l.Runs(spanOf(y, kd.width, p.mark)))
+	return within(l.Runs(spanOf(y, kd.width, p.mark).Padded(g.spare[1])))
 }
 
 // slowStrip is the most that a strip of some width at y is worth with pieces
@@ -258,6 +258,64 @@ func TestBandsAgainstSlow(t *testing.T) {
 	}
 	if exact < 5 || won < 5 {
 		t.Errorf("only %d of the hides had no shared width, and %d gained by bands", exact, won)
+	}
+}
+
+// TestTiltsAgainstSlow: of a hide that may be tilted the bound counts no less than the
+// optimum under any of its tilts, and no more than the best where no width is shared by
+// two uses.
+func TestTiltsAgainstSlow(t *testing.T) {
+	other := 0
+	for seed := uint64(0); seed < 20; seed++ {
+		job, r := small(t, seed, 14)
+		job.Tools.Mark, job.Tools.CutterMin, job.Tools.Tilt = 5, 5, 6*degree
+		spec, rise := job.Hides[0].Spec(), 300*math.Tan((0.5+4.5*r.Float64())*math.Pi/180)
+		for _, y := range []float64{10, 50, 90} { // scars in slanting rows
+			spec.Flaws = append(spec.Flaws, hide.Flaw{Kind: "cut", Stroke: &hide.Stroke{Line: []orb.Point{{0, y - rise/2}, {300, y + rise/2}}, Width: 2}})
+		}
+		job.Hides = []*hide.Hide{newHide(t, spec)}
+		for i := range job.Orders {
+			job.Orders[i].Parts = job.Orders[i].Parts[:1]
+		}
+		job.Uses["load"] = hide.Use{Name: "load", Quality: hide.Firm, Angle: 5 * degree}
+		p := problemOf(t, job)
+		if err := p.look(); err != nil {
+			t.Fatal(err)
+		}
+		price := make([]float64, len(p.kinds))
+		for k := range price {
+			price[k] = math.Round(p.kinds[k].area * (0.9 + 0.2*r.Float64()))
+		}
+		most, best := 0.0, 0
+		for i, g := range p.ways[0] {
+			if off := math.Abs(g.degrees()); off > 5 {
+				t.Errorf("seed %d: tilted by %v degrees, the use allows 5", seed, off)
+			}
+			slow := make([]float64, g.y1-g.y0+1)
+			for y := g.y1 - 1; y >= g.y0; y-- {
+				v := slow[y+1-g.y0]
+				for _, l := range g.lanes {
+					if end := y + l.width; end <= g.y1 {
+						v = max(v, slowStrip(t, p, g, l.width, y, g.x0-1, g.x1+1, price)+slow[end-g.y0])
+					}
+				}
+				slow[y-g.y0] = v
+			}
+			if slow[0] > most {
+				most, best = slow[0], i
+			}
+		}
+		b := newBound(p, newShapes(), p.whole())
+		b.ask(slices.Clone(price), allTilts)
+		if got := b.hides[0].sold(allTilts); math.Abs(got-most) > 1e-9 {
+			t.Errorf("seed %d: the hide sells for %v, the optimum is %v, under tilt %d", seed, got, most, best)
+		}
+		if best > 0 {
+			other++
+		}
+	}
+	if other < 3 {
+		t.Errorf("only %d hides sell more if they are tilted", other)
 	}
 }
 

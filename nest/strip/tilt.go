@@ -121,31 +121,27 @@ func (g *ground) marksOn(edge int) (first [2]int, along, out float64) {
 	return first, along, float64(m) / length
 }
 
-// through gives the first and the last mark on the leather through which the edge can be
-// struck, or two next to its squared end if fewer lie on it; and how far they lie along
-// the edge and out.
+// through gives the two marks through which the edge is struck, and how far the first
+// lies along it and how far out they lie. They are the first and the last on the leather
+// or, where that is too short to tell a direction by, those next to the ends of the hide.
 func (g *ground) through(square, edge int) (marks [2]orb.Point, along, out float64) {
+	const enough = 0.5 // of the hide's length
 	first, at, out := g.marksOn(edge)
 	length, f := g.tilt.length(), g.hide.Frame()
 	place := func(k int) orb.Point {
 		return f.OutOf(orb.Point{float64(first[0]+k*g.tilt.run) * g.mark, float64(first[1]+k*g.tilt.rise) * g.mark})
 	}
+	near := func(x int) int { return int(math.Round((float64(x) - at) / length)) }
 	ring := g.hide.Outline().Orb()
-	n := int(math.Round((float64(square) - at) / length))
-	from, to := n, n+1
-	found := 0
-	for k := int(math.Ceil((float64(g.x0) - at) / length)); float64(k)*length+at <= float64(g.x1); k++ {
-		if !planar.RingContains(ring, place(k)) {
-			continue
+	from, to := math.MaxInt, math.MinInt
+	for k := near(g.x0); k <= near(g.x1); k++ {
+		if planar.RingContains(ring, place(k)) {
+			from, to = min(from, k), max(to, k)
 		}
-		switch found++; found {
-		case 1:
-			n = k
-		case 2:
-			from, to = n, k
-		default:
-			to = k
-		}
+	}
+	if float64(to-from)*length < enough*float64(g.span) || from > to {
+		from = near(square)
+		to = max(near(g.last()), from+1)
 	}
 	return [2]orb.Point{place(from), place(to)}, at + float64(from)*length, out
 }

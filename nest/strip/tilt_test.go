@@ -144,3 +144,94 @@ func TestTiltedLaysHold(t *testing.T) {
 		}
 	}
 }
+
+// Where the grain turns, it counts for a piece how far that lies off both the grain there
+// and the backbone: of pieces that may turn 3 degrees none finds a place level where the
+// grain is turned by 4, nor tilted away from it; tilted by 1 to 3 degrees towards it, they do.
+func TestTiltTowardsTurnedGrain(t *testing.T) {
+	for _, c := range []struct {
+		rule  string
+		grain measure.Angle
+		side  float64 // of the tilt: 1 anticlockwise
+	}{{"anticlockwise", 4 * degree, 1}, {"clockwise", -4 * degree, -1}} {
+		j := slanting(t, 1)
+		all, err := plane.NewRing([]orb.Point{{-10, -10}, {1010, -10}, {1010, 310}, {-10, 310}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		h, err := hide.New(hide.Spec{
+			Name: "s", Leather: "strap", Form: "sheet", Outline: j.Hides[0].Outline().Corners(),
+			Zones: []hide.Zone{{Quality: hide.Firm, Area: all, Turned: true, Grain: c.grain}},
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Hides = []*hide.Hide{h}
+		for _, tilt := range []measure.Angle{0, 3 * degree} {
+			j.Tools.Tilt = tilt
+			plan, err := Lay(context.Background(), j, Options{Seed: 1, Steps: 20})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, v := range nest.Check(j, plan) {
+				t.Errorf("%s: %v", c.rule, v)
+			}
+			switch r := plan.Result; {
+			case tilt == 0 && r.Value != 0:
+				t.Errorf("%s: level, found a worth of %v", c.rule, r.Value)
+			case tilt > 0 && (r.Value != 10 || plan.Hides[0].Strike.AngleDeg*c.side < 1):
+				t.Errorf("%s: tilted, found a worth of %v and hides %+v", c.rule, r.Value, plan.Hides)
+			}
+		}
+	}
+}
+
+// Whatever the tilt and the edge, a line through marks is at most half a mark over the
+// length of rise and run from it, less than anybody sees; and what is struck passes its marks.
+func TestStruckThroughMarks(t *testing.T) {
+	for _, mark := range []float64{1, 25.4 / 32, 25.4 / 16, 0.5} {
+		j := slanting(t, 1)
+		j.Tools.Mark, j.Tools.Tilt = mark, 3*degree
+		p, err := newProblem(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := p.look(); err != nil {
+			t.Fatal(err)
+		}
+		if len(p.ways[0]) != 7 {
+			t.Fatalf("found %d ways to lie, expected seven", len(p.ways[0]))
+		}
+		for i, g := range p.ways[0][1:] {
+			wanted := []float64{-3, 3, -2, 2, -1, 1}[i]
+			if got := g.degrees(); math.Abs(got) > math.Abs(wanted) || math.Abs(got-wanted) > 0.03*math.Abs(wanted) {
+				t.Errorf("mark %v: tilted by %v degrees, expected %v", mark, got, wanted)
+			}
+			for edge := g.y0; edge <= g.y1; edge += 7 {
+				square := g.x0 + edge%50
+				lies, s := g.struck(square, edge)
+				from, was := s.From, g.frame.OutOf(orb.Point{float64(square) * mark, float64(edge) * mark})
+				by := g.frame.Into(from)
+				by[0], by[1] = by[0]-float64(square)*mark, by[1]-float64(edge)*mark
+				if math.Abs(by[0]) > g.spare[0] || math.Abs(by[1]) > g.spare[1] || g.spare[1] > 0.005 {
+					t.Errorf("mark %v, edge %d: moved by %v from %v, pieces keep off %v", mark, edge, by, was, g.spare)
+				}
+				for _, through := range s.Through {
+					at := j.Hides[0].Frame().Into(through)
+					for _, mm := range at {
+						if math.Abs(mm-math.Round(mm/mark)*mark) > 1e-6 {
+							t.Errorf("mark %v, edge %d: struck through %v, no mark", mark, edge, at)
+						}
+					}
+					if off := lies.frame.Into(through); math.Abs(off[1]-float64(edge)*mark) > 1e-6 {
+						t.Errorf("mark %v, edge %d: the edge passes %v at %v mm", mark, edge, at, off[1]-float64(edge)*mark)
+					}
+				}
+				first := lies.frame.Into(s.Through[0])[0] / mark
+				if math.Abs(first-math.Round(first)) > 1e-6 {
+					t.Errorf("mark %v, edge %d: the first mark lies at %v marks along the edge", mark, edge, first)
+				}
+			}
+		}
+	}
+}
