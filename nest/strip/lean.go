@@ -74,18 +74,19 @@ func (b *bound) ruleOut(target float64, of scope) bool {
 		return false
 	}
 	ruled := false
-	for i, s := range b.hides {
+	for _, s := range b.hides {
 		others := slices.ContainsFunc(b.hides, func(o *seller) bool { return o != s && o.idle() })
 		if len(s.ways) == 1 || others && of != allTilts {
 			continue // the others might sell more
 		}
 		l, most := s.leather(), s.most(of)
-		for _, w := range b.hides[i].ways {
+		for _, w := range s.ways {
 			if !w.in(of) {
 				continue
 			}
 			sold := b.last.sold[l] - most + max(0, w.value-s.cost)
-			if least := b.last.capped - min(b.last.sold[l], b.last.wanted[l]) + min(sold, b.last.wanted[l]); b.down(least) <= target+proof(target) {
+			least := b.last.capped - min(b.last.sold[l], b.last.wanted[l]) + min(sold, b.last.wanted[l])
+			if w.hope = max(0, least-target); b.down(least) <= target+proof(target) {
 				w.out, ruled = true, true
 				b.ruled = max(b.ruled, target)
 			}
@@ -95,11 +96,11 @@ func (b *bound) ruleOut(target float64, of scope) bool {
 }
 
 // leaning gives, of each ground and each of its tilts, how much the master's mixture
-// uses it; of those that are asked none is quite without.
+// uses it; a share goes to all that are asked, by the square of what is hoped for.
 func (b *bound) leaning() ([][]float64, error) {
 	const (
 		most   = 2000 // pivots
-		shared = 0.3  // among all that are asked
+		shared = 0.3
 	)
 	if _, err := b.master.Solve(most); err != nil {
 		return nil, err
@@ -110,18 +111,24 @@ func (b *bound) leaning() ([][]float64, error) {
 	}
 	out := make([][]float64, len(b.p.grounds))
 	for i, s := range b.hides {
-		all, asked := 0.0, 0.0
+		all, hopes, none := 0.0, 0.0, true
 		for _, w := range s.ways {
 			if w.in(allBands) {
-				all, asked = all+used[w], asked+1
+				all, hopes, none = all+used[w], hopes+w.hope*w.hope, false
 			}
 		}
-		for _, w := range s.ways {
+		for k, w := range s.ways {
 			weight := 0.0
 			if w.in(allBands) {
-				if weight = shared / asked; all > 0 {
-					weight += (1 - shared) * used[w] / all
+				if all > 0 {
+					weight = (1 - shared) * used[w] / all
 				}
+				if hopes > 0 {
+					weight += shared * w.hope * w.hope / hopes
+				}
+			}
+			if none && k == 0 {
+				weight = 1
 			}
 			out[b.asked.hides[i]] = append(out[b.asked.hides[i]], weight)
 		}

@@ -18,6 +18,7 @@ type way struct {
 	value float64   // what they fetched, less effort
 	asked bool      // whenever prices are
 	out   bool      // ruled out: no lay under this tilt is worth more than the best that is known
+	hope  float64   // what a lay under this tilt might be worth more than that, when last told
 }
 
 // scope is what hides look at when they are asked what they sell.

@@ -56,15 +56,27 @@ func (t tilt) frame(h *hide.Hide) plane.Frame {
 	return plane.NewFrame(o, orb.Point{to[0] - o[0], to[1] - o[1]})
 }
 
-// mostTilted is how many hides of a job tilts are looked at for: those with the most flaws.
+// mostTilted is how many hides of a job tilts are looked at for: those that are marked the most.
 const mostTilted = 4
+
+// marked is how many flaws a hide has, and zones of waste or of turned grain. Where there
+// are none, a tilt could only follow the outline, and is not looked at.
+func marked(h *hide.Hide) int {
+	n := len(h.Flaws())
+	for _, z := range h.Zones() {
+		if z.Quality == hide.Waste || z.Turned {
+			n++
+		}
+	}
+	return n
+}
 
 // tilts are those that are looked at for a hide: a third, two thirds and all of what is
 // allowed, either way.
 func (p *problem) tilts(h *hide.Hide) []tilt {
 	const shares = 3
 	most := p.job.Tools.Tilt
-	if p.begun != nil || most <= 0 {
+	if p.begun != nil || most <= 0 || marked(h) == 0 {
 		return nil
 	}
 	for _, kd := range p.kinds {
@@ -241,7 +253,7 @@ func (b *begun) turned(job nest.Job) map[string]tilt {
 	return out
 }
 
-// look makes the other tilts known of the hides with the most flaws.
+// look makes the other tilts known of the hides that are marked the most.
 func (p *problem) look() error {
 	var tilted []int
 	for gi, g := range p.grounds {
@@ -250,7 +262,7 @@ func (p *problem) look() error {
 		}
 	}
 	slices.SortStableFunc(tilted, func(a, b int) int {
-		return len(p.grounds[b].hide.Flaws()) - len(p.grounds[a].hide.Flaws())
+		return marked(p.grounds[b].hide) - marked(p.grounds[a].hide)
 	})
 	if len(tilted) == 0 {
 		return nil
