@@ -150,11 +150,18 @@ type Result struct {
 	Proven bool    `json:"proven"` // Value is the most there can be
 	Stop   string  `json:"stop"`
 	Seed   uint64  `json:"seed"`
-	Steps  int     `json:"steps"` // of the search
+	Steps  int     `json:"steps"`           // of the search
+	Tilts  []Tilts `json:"tilts,omitempty"` // besides level lays, Bound holds for these
 
 	// Where every set is made, the question is from which hides.
 	Cost      float64 `json:"cost,omitempty"`       // of the hides cut into, as far as they have one
 	CostBound float64 `json:"cost_bound,omitempty"` // no choice of hides that gives every set costs less; 0: not known
+}
+
+// Tilts are those of the struck edge, either way, that a planner looked at on a hide.
+type Tilts struct {
+	Hide string    `json:"hide"`
+	Deg  []float64 `json:"deg"` // to a tenth, the least first
 }
 
 // Input is a file that the plan was made from.

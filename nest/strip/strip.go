@@ -164,7 +164,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 			return nest.Plan{}, err
 		}
 	}
-	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth() - p.begun.spent(p), Seed: o.Seed, Steps: taken}
+	r := nest.Result{Cost: nest.Cost(job, plan), CostBound: least, Value: nest.Value(job, plan), Bound: b.worth() - p.begun.spent(p), Seed: o.Seed, Steps: taken, Tilts: p.lookedAt()}
 	r.Proven = r.Bound <= r.Value+proof(r.Value)
 	switch {
 	case r.Proven:

@@ -283,3 +283,20 @@ func (p *problem) look() error {
 	}
 	return nil
 }
+
+// lookedAt tells the tilts that are looked at besides level lays.
+func (p *problem) lookedAt() []nest.Tilts {
+	var out []nest.Tilts
+	for gi, ways := range p.ways {
+		t := nest.Tilts{Hide: p.grounds[gi].hide.Name()}
+		for _, g := range ways {
+			if g.tilt.rise > 0 {
+				t.Deg = append(t.Deg, math.Round(10*g.degrees())/10)
+			}
+		}
+		if slices.Sort(t.Deg); len(t.Deg) > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}

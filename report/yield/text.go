@@ -15,7 +15,7 @@ import (
 // with a line end.
 func (r Report) Text(rule measure.Rule, width int) string {
 	var b strings.Builder
-	b.WriteString(wrap(report.Proof(nest.Result{Value: r.Worth, Bound: r.Bound, Proven: r.Proven}), width, 0))
+	b.WriteString(wrap(report.Proof(nest.Result{Value: r.Worth, Bound: r.Bound, Proven: r.Proven, Tilts: r.Tilts}), width, 0))
 	r.ordersText(&b, width)
 	for _, h := range r.Hides {
 		b.WriteByte('\n')

@@ -17,6 +17,8 @@ type Report struct {
 	Proven bool    `json:"proven"` // Worth is the most there can be
 	Orders []Order `json:"orders"`
 	Hides  []Hide  `json:"hides"`
+
+	Tilts []nest.Tilts `json:"tilts,omitempty"` // besides level lays, Bound holds for these
 }
 
 // Order is what the plan gives of one order.
@@ -70,7 +72,7 @@ func (w Waste) Sum() float64 { return w.FlawsMM2 + w.SoftMM2 + w.EdgeMM2 + w.End
 // Of tells where the leather of the plan went. It never stands in the way of
 // the plan: of a hide whose figures cannot be had it says why.
 func Of(j nest.Job, p nest.Plan) Report {
-	r := Report{Plan: report.Mark(p), Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Hides: []Hide{}}
+	r := Report{Plan: report.Mark(p), Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Tilts: p.Result.Tilts, Hides: []Hide{}}
 	r.Orders = orders(p)
 	cut := slices.Concat(p.Pieces, p.Spare) // what is spoilt is waste
 	for _, lay := range p.Hides {

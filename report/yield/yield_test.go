@@ -242,7 +242,10 @@ func TestOfSaysWhatItCannotTell(t *testing.T) {
 
 func TestTextSaysWhatIsProven(t *testing.T) {
 	for want, r := range map[string]Report{
-		"proven: no lay of straight strips on these hides is worth more than this one, 3.00\n":           {Worth: 3, Bound: 3, Proven: true},
+		"proven: no lay of straight strips on these hides is worth more than this one, 3.00\n": {Worth: 3, Bound: 3, Proven: true},
+		"proven: no lay of straight strips on these hides, level or tilted by 1, 2 or 3° on ash-3 and elm-2, is worth more than this one, 3.00\n": {
+			Worth: 3, Bound: 3, Proven: true, Tilts: []nest.Tilts{{Hide: "ash-3", Deg: []float64{1, 2, 3}}, {Hide: "elm-2", Deg: []float64{1, 2, 3}}},
+		},
 		"no lay of straight strips on these hides is worth more than 413.10; this one is worth 412.00\n": {Worth: 412, Bound: 413.1},
 		"this lay is worth 3.00; nothing is proven of better ones\n":                                     {Worth: 3},
 	} {
