@@ -4,6 +4,7 @@
 //	go run ./cmd/trials                       every job, three seeds, 2 s and 30 s
 //	go run ./cmd/trials --only bend --caps 5s one cap, the jobs whose names hold "bend"
 //	go run ./cmd/trials --plain               plain strips as well, and the gain over them
+//	go run ./cmd/trials --tilt 3deg           with struck edges that may be tilted so far
 //
 // A figure is the median over the seeds. Times are those of the machine; worth
 // and bound come from a search that the clock ends, so they differ a little
@@ -25,6 +26,7 @@ import (
 	"strings"
 	"time"
 
+	angles "strapwise/hide/measure"
 	"strapwise/nest/trial"
 )
 
@@ -50,6 +52,7 @@ func run(args []string, out, progress io.Writer) error {
 	only := flags.String("only", "", "only the jobs whose names hold this `text`")
 	caps := flags.String("caps", "2s,30s", "`times` after which a lay is stopped")
 	plain := flags.Bool("plain", false, "lay plain strips as well, and tell what bands of several strips gain")
+	tilt := flags.String("tilt", "0deg", "the most that struck edges may be tilted, an `angle`")
 	file := flags.String("out", "", "`file` to write the table to as well")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
@@ -66,6 +69,10 @@ func run(args []string, out, progress io.Writer) error {
 	limits, err := durations(*caps)
 	if err != nil {
 		return usageError{err}
+	}
+	most, err := angles.ParseAngle(*tilt)
+	if err != nil || most < 0 {
+		return usageError{fmt.Errorf("found the tilt %q, expected an angle such as 3deg", *tilt)}
 	}
 
 	jobs := slices.DeleteFunc(trial.Instances(), func(in trial.Instance) bool { return !strings.Contains(in.Name, *only) })
@@ -85,7 +92,9 @@ func run(args []string, out, progress io.Writer) error {
 		for _, limit := range limits {
 			var runs []measured
 			for seed := range *seeds {
-				m, err := once(in.Job(uint64(seed)), uint64(seed), limit)
+				job := in.Job(uint64(seed))
+				job.Tools.Tilt = most
+				m, err := once(job, uint64(seed), limit)
 				if err != nil {
 					return fmt.Errorf("%s of seed %d: %w", in.Name, seed, err)
 				}

@@ -42,6 +42,8 @@ func TestUsage(t *testing.T) {
 		{"--seeds", "0"},
 		{"--caps", "2"},
 		{"--caps", "2s,-1s"},
+		{"--tilt", "steep"},
+		{"--tilt", "-1deg"},
 		{"--unknown"},
 		{"bend"},
 	} {
