@@ -18,7 +18,7 @@ func (l *lay) aslant(edge, end string) []Run {
 		p = l.hide.Frame().Into(p)
 		out, along := join(fig(p[1]), words(u+" from "+edge)), " from "
 		if p[1] < -sameMark {
-			out = join(out, words(", on the near side"))
+			out = join(out, words(", on the near side,"))
 		}
 		if p[0] < -sameMark {
 			along = " before "

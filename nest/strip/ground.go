@@ -150,8 +150,11 @@ func newGround(p *problem, h *hide.Hide, of part, turn tilt) (*ground, error) {
 	g.along = max(1, marks(p.job.Tools.Part, g.mark))
 	g.x0, g.x1 = floorDiv(least, g.along)*g.along, -floorDiv(-greatest, g.along)*g.along
 	g.cells = max(0, (g.x1-g.x0)/g.along)
-	if of.lay != nil {
+	switch {
+	case of.lay != nil:
 		g.narrow()
+	case !turn.level():
+		g.led()
 	}
 	g.number()
 	for i := range g.lanes {

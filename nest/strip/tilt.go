@@ -135,7 +135,8 @@ func (g *ground) marksOn(edge int) (first [2]int, along, out float64) {
 
 // through gives the two marks through which the edge is struck, and how far the first
 // lies along it and how far out they lie. They are the first and the last on the leather
-// or, where that is too short to tell a direction by, those next to the ends of the hide.
+// or, where these are too near to tell a direction by, between the squared end and the far
+// one.
 func (g *ground) through(square, edge int) (marks [2]orb.Point, along, out float64) {
 	const enough = 0.5 // of the hide's length
 	first, at, out := g.marksOn(edge)
@@ -143,17 +144,17 @@ func (g *ground) through(square, edge int) (marks [2]orb.Point, along, out float
 	place := func(k int) orb.Point {
 		return f.OutOf(orb.Point{float64(first[0]+k*g.tilt.run) * g.mark, float64(first[1]+k*g.tilt.rise) * g.mark})
 	}
-	near := func(x int) int { return int(math.Round((float64(x) - at) / length)) }
+	runs := func(x int) float64 { return (float64(x) - at) / length }
 	ring := g.hide.Outline().Orb()
 	from, to := math.MaxInt, math.MinInt
-	for k := near(g.x0); k <= near(g.x1); k++ {
+	for k := int(math.Floor(runs(g.x0))); float64(k) <= runs(g.x1); k++ {
 		if planar.RingContains(ring, place(k)) {
 			from, to = min(from, k), max(to, k)
 		}
 	}
 	if float64(to-from)*length < enough*float64(g.span) || from > to {
-		from = near(square)
-		to = max(near(g.last()), from+1)
+		from = int(math.Ceil(runs(square)))
+		to = max(int(math.Floor(runs(g.last()))), from+1)
 	}
 	return [2]orb.Point{place(from), place(to)}, at + float64(from)*length, out
 }
@@ -179,6 +180,21 @@ func (g *ground) struck(square, edge int) (*ground, nest.Strike) {
 	from := g.hide.Frame().Into(s.From)
 	s.SquareMM, s.EdgeMM = from[0], from[1]
 	return &lies, s
+}
+
+// led begins a tilted ground where at least half of the hide's length lies on the edge
+// that is struck: the strap cutter is led by it.
+func (g *ground) led() {
+	const half, sliver = 0.5, 0.1 // of the length; mm
+	for ; g.y0 < g.y1; g.y0++ {
+		y, sum := float64(g.y0)*g.mark, 0.0
+		for _, s := range g.whole.Runs(plane.Span{Lo: y, Hi: y + sliver}) {
+			sum += s.Len()
+		}
+		if sum >= half*float64(g.span)*g.mark {
+			return
+		}
+	}
 }
 
 // degrees are those of the strips off the backbone, anticlockwise.

@@ -3,7 +3,9 @@ package strip
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -240,5 +242,90 @@ func TestStruckThroughMarks(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Tilts are looked at on the hides that are marked the most, and on none without a mark;
+// level, there and where the tools forbid them, all hides lie as they are.
+func TestTiltsAreLookedAt(t *testing.T) {
+	j := trial.Stock(1, 2)
+	j.Hides = nil
+	for i, flaws := range []int{3, 0, 9, 1, 5, 7} {
+		s := trial.Bend(uint64(i), flaws).Spec()
+		h, err := hide.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Hides = append(j.Hides, h)
+	}
+	for _, c := range []struct {
+		rule string
+		tilt measure.Angle
+		use  measure.Angle
+		want []int // ways to lie, by hide
+	}{
+		{"the four most marked", 3 * degree, 3 * degree, []int{7, 1, 7, 1, 7, 7}},
+		{"level", 0, 3 * degree, nil},
+		{"a use that allows none", 3 * degree, 0, nil},
+	} {
+		j.Tools.Tilt = c.tilt
+		for name, u := range j.Uses {
+			u.Angle = c.use
+			j.Uses[name] = u
+		}
+		p, err := newProblem(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := p.look(); err != nil {
+			t.Fatal(err)
+		}
+		var got []int
+		for _, ways := range p.ways {
+			got = append(got, len(ways))
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: found %v ways to lie, expected %v", c.rule, got, c.want)
+		}
+	}
+}
+
+// Orders that come first, and several hides, may be tilted as well: two hides with a
+// channel each, that rise and fall, give a piece each.
+func TestTiltOfEachHide(t *testing.T) {
+	j := slanting(t, 1)
+	rises := j.Hides[0]
+	s := rises.Spec()
+	s.Name = "t"
+	for i, z := range s.Zones {
+		var corners []orb.Point
+		for _, c := range z.Area.Corners() {
+			corners = append(corners, orb.Point{1000 - c[0], c[1]})
+		}
+		var err error
+		if s.Zones[i].Area, err = plane.NewRing(corners); err != nil {
+			t.Fatal(err)
+		}
+	}
+	falls, err := hide.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Hides, j.Tools.Tilt = append(j.Hides, falls), 2*degree
+	first := j.Orders[0]
+	first.ID, first.Worth, first.Due = "B", 1, time.Date(2027, 2, 1, 0, 0, 0, 0, time.UTC)
+	j.Orders, j.By = append(j.Orders, first), first.Due
+	plan, err := Lay(context.Background(), j, Options{Seed: 1, Steps: 60})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, v := range nest.Check(j, plan) {
+		t.Error(v)
+	}
+	if r := plan.Result; r.Value != 11 || !r.Proven || len(plan.Hides) != 2 {
+		t.Fatalf("found a worth of %v of at most %v on %d hides, expected 11 proven on 2", r.Value, r.Bound, len(plan.Hides))
+	}
+	if up, down := plan.Hides[0].Strike.AngleDeg, plan.Hides[1].Strike.AngleDeg; up < 1.9 || down > -1.9 {
+		t.Errorf("struck at %v and %v degrees, expected about 2 and -2", up, down)
 	}
 }
