@@ -59,12 +59,16 @@ func (t tilt) frame(h *hide.Hide) plane.Frame {
 // mostTilted is how many hides of a job tilts are looked at for: those that are marked the most.
 const mostTilted = 4
 
-// marked is how many flaws a hide has, and zones of waste or of turned grain. Where there
-// are none, a tilt could only follow the outline, and is not looked at.
-func marked(h *hide.Hide) int {
+// marked is how many flaws a hide has, and zones of waste, or of grain turned so that a
+// tilt makes them serve. Where there are none, a tilt could only follow the outline, and is
+// not looked at.
+func (p *problem) marked(h *hide.Hide) int {
 	n := len(h.Flaws())
 	for _, z := range h.Zones() {
-		if z.Quality == hide.Waste || z.Turned {
+		if z.Quality == hide.Waste || z.Turned && slices.ContainsFunc(p.kinds, func(kd kind) bool {
+			off, may := hide.Off(z.Grain, 0), p.useNamed(kd.use).Angle
+			return kd.leather == h.Leather() && off > may && off <= may+p.job.Tools.Tilt
+		}) {
 			n++
 		}
 	}
@@ -76,7 +80,7 @@ func marked(h *hide.Hide) int {
 func (p *problem) tilts(h *hide.Hide) []tilt {
 	const shares = 3
 	most := p.job.Tools.Tilt
-	if p.begun != nil || most <= 0 || marked(h) == 0 {
+	if p.begun != nil || most <= 0 || p.marked(h) == 0 {
 		return nil
 	}
 	for _, kd := range p.kinds {
@@ -278,7 +282,7 @@ func (p *problem) look() error {
 		}
 	}
 	slices.SortStableFunc(tilted, func(a, b int) int {
-		return marked(p.grounds[b].hide) - marked(p.grounds[a].hide)
+		return p.marked(p.grounds[b].hide) - p.marked(p.grounds[a].hide)
 	})
 	if len(tilted) == 0 {
 		return nil
