@@ -202,6 +202,10 @@ func TestDecodePlanRefuses(t *testing.T) {
 			"a place in words", head + "\"hides\": [{\"strike\": {\"from\": \"here\"}}]}",
 			`plan.json:2: hides[0].strike.from: found "here", expected a place [x, y], each within 1000000 mm`,
 		},
+		{
+			"an edge struck through one mark", head + "\"hides\": [{\"strike\": {\n\"through\": [[1, 2]]}}]}",
+			"plan.json:3: hides[0].strike.through: found 1 place, expected two",
+		},
 		{"too much", strings.Repeat(" ", MaxPlanBytes+1), "plan.json: found 33554433 bytes, expected at most 33554432"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -248,6 +252,7 @@ func FuzzDecodePlan(f *testing.F) {
 		`{"format":"strapwise-plan/1","hides":[{"hide":"ash-3","strips":[{"n":-1,"outline":[[0,0],[1,0],[1,1],[0,1]]}],"bands":[{"blocks":[{"strips":[-1,9]}]}]}]}`,
 		`{"format":"strapwise-plan/1","pieces":[{"hide":"ash-3","order":"A12","set":-9223372036854775808,"outline":[[0,0],[1e6,0],[1e6,1e-5],[0,0]]}]}`,
 		`{"format":"strapwise-plan/1","hides":[{"hide":"ash-3","remnants":[[[0,0],[9,9],[0,9],[9,0]],[[1,1]],[]]}]}`,
+		`{"format":"strapwise-plan/1","hides":[{"hide":"ash-3","strike":{"from":[0,0],"to":[9,1],"angle_deg":6.3,"through":[[0,0],[9,1]]}}]}`,
 	} {
 		f.Add([]byte(s))
 	}

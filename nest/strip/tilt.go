@@ -261,13 +261,16 @@ func (p *problem) frameOf(h *hide.Hide, l *nest.HideLay) plane.Frame {
 }
 
 // turned are the tilts of hides that the plan before has laid so, and that are not
-// begun: they stay as they lie.
+// begun: they stay as they lie, as far as the tools allow it.
 func (b *begun) turned(job nest.Job) map[string]tilt {
 	out := map[string]tilt{}
 	for i := range b.plan.Hides {
 		l := &b.plan.Hides[i]
 		if h := job.Hide(l.Hide); h != nil && len(l.Bands) > 0 && !l.Bands[0].Cut {
-			out[l.Hide] = tiltOf(h, l.Strike, job.Tools.Mark)
+			const hair = 1e-9
+			if t := tiltOf(h, l.Strike, job.Tools.Mark); t.run > 0 && math.Abs(t.degrees()) <= job.Tools.Tilt.Degrees()+hair {
+				out[l.Hide] = t
+			}
 		}
 	}
 	return out

@@ -329,3 +329,40 @@ func TestTiltOfEachHide(t *testing.T) {
 		t.Errorf("struck at %v and %v degrees, expected about 2 and -2", up, down)
 	}
 }
+
+// A hide that is not begun stays tilted when it is laid again, unless the tools no longer
+// allow it; and what a plan says of its strike never stops a relay.
+func TestRelayOfTiltsNoLongerAllowed(t *testing.T) {
+	j := slanting(t, 1)
+	j.Tools.Tilt = 2 * degree
+	plan, err := Lay(context.Background(), j, Options{Seed: 1, Steps: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		rule   string
+		tilt   measure.Angle
+		change func(s *nest.Strike)
+		worth  float64
+	}{
+		{"as it was", 2 * degree, func(*nest.Strike) {}, 10},
+		{"level now", 0, func(*nest.Strike) {}, 0},
+		{"through no marks", 2 * degree, func(s *nest.Strike) { s.Through = [2]orb.Point{} }, 0},
+		{"straight across", 2 * degree, func(s *nest.Strike) { s.Through = [2]orb.Point{{1, 1}, {1, 9}} }, 0},
+		{"backwards", 2 * degree, func(s *nest.Strike) { s.Through[0], s.Through[1] = s.Through[1], s.Through[0] }, 0},
+	} {
+		before := plan.Begin().Plan
+		j.Tools.Tilt = c.tilt
+		c.change(&before.Hides[0].Strike)
+		after, err := Relay(context.Background(), j, before, Options{Seed: 1, Steps: 4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if after.Result.Value != c.worth {
+			t.Errorf("%s: found a worth of %v, expected %v", c.rule, after.Result.Value, c.worth)
+		}
+		for _, v := range nest.Check(j, after) {
+			t.Errorf("%s: %v", c.rule, v)
+		}
+	}
+}
