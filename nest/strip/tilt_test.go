@@ -90,7 +90,7 @@ func TestTilt(t *testing.T) {
 // it stays tilted. No bound, which holds for all tilts, is below any of their lays.
 func TestTiltedLaysHold(t *testing.T) {
 	for seed := range uint64(2) {
-		j := trial.Worth(trial.Bend(seed, 25), seed)
+		j := trial.Worth(trial.Bend(seed, 60), seed)
 		j.Tools.Tilt = 3 * degree
 		name := j.Hides[0].Name()
 		all, err := newProblem(j)
@@ -104,7 +104,7 @@ func TestTiltedLaysHold(t *testing.T) {
 			t.Fatalf("found %d ways to lie, expected seven", n)
 		}
 		best := 0.0
-		for _, way := range []int{0, 1 + int(seed), 6 - int(seed)} {
+		for _, way := range []int{1 + int(seed), 6 - int(seed)} {
 			p := all.under([]int{way})
 			p.ways = nil // this tilt and no other
 			turn := p.grounds[0].tilt
@@ -129,7 +129,7 @@ func TestTiltedLaysHold(t *testing.T) {
 			for _, v := range nest.CheckRelaid(j, b.Plan, again) {
 				t.Errorf("bend %d at %v, laid again: %v", seed, turn, v)
 			}
-			fresh, err := Relay(context.Background(), j, written.Begin().Plan, Options{Seed: seed, Steps: 4})
+			fresh, err := Relay(context.Background(), j, written.Begin().Plan, Options{Seed: seed, Stay: true})
 			if err != nil {
 				t.Fatal(err)
 			}
