@@ -66,6 +66,8 @@ func shortProof(r nest.Result) string {
 		return fmt.Sprintf("all sets, from hides that cost %.2f; the least is %.2f or more", r.Cost, r.CostBound)
 	case r.Proven:
 		return fmt.Sprintf("worth %.2f: proven the most", r.Value)
+	case r.Bound > 0:
+		return fmt.Sprintf("worth %.2f; no lay of straight strips more than %.2f", r.Value, r.Bound)
 	}
 	return Proof(r)
 }
