@@ -351,6 +351,62 @@ func TestWhatIsCutIsCut(t *testing.T) {
 	}
 }
 
+// What is found on a hide that the record knows is recorded with it, so that the audit
+// has nothing to note. A file that is not as it was read is left alone.
+func TestFind(t *testing.T) {
+	const name = "hides/ash-3.toml"
+	scarred := bend + "[[flaws]]\nkind = \"hole\"\nat = [400,50]\nsize = 20\n"
+	find := func(was string) []rack.Find {
+		return []rack.Find{{Hide: "ash-3", Was: []byte(was), Now: []byte(scarred)}}
+	}
+	for _, c := range []struct {
+		rule    string
+		known   bool
+		byHand  string
+		changed int // lines of the record
+	}{
+		{"known", true, "", 1},
+		{"unknown", false, "", 0},
+		{"changed by hand since it was recorded", true, bend + "# mine\n", 0},
+	} {
+		t.Run(c.rule, func(t *testing.T) {
+			dir, was := shop(t, map[string]string{"orders.csv": book, name: bend}), bend
+			if c.known {
+				change(t, dir, func(r *rack.Rack) {
+					if _, err := r.Accept(today, "ash-3"); err != nil {
+						t.Fatal(err)
+					}
+				})
+			}
+			if c.byHand != "" {
+				was = c.byHand
+				if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(was), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			refused(t, dir, name+" was changed by another program meanwhile", func(r *rack.Rack) error {
+				return r.Find(today, find(was+"\n"))
+			})
+			change(t, dir, func(r *rack.Rack) {
+				if err := r.Find(today, find(was)); err != nil {
+					t.Fatal(err)
+				}
+			})
+			if got, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name))); err != nil || string(got) != scarred {
+				t.Errorf("the file is %q, %v", got, err)
+			}
+			journal, err := os.ReadFile(filepath.Join(dir, record.File))
+			if got := strings.Count(string(journal), string(record.Changed)); got != c.changed || c.known && err != nil {
+				t.Errorf("the record has %d such lines, expected %d: %v\n%s", got, c.changed, err, journal)
+			}
+			a, err := rack.Audit(context.Background(), dir)
+			if quiet := len(a.Findings) == 0; err != nil || quiet != (c.known && c.byHand == "") {
+				t.Errorf("the audit finds %v, %v", a.Findings, err)
+			}
+		})
+	}
+}
+
 // Undo takes nothing away that a hand has been at, and says what to do.
 func TestUndoRefuses(t *testing.T) {
 	rest, cut, whole := "hides/ash-3-r1.toml", "cut/ash-3.toml", "hides/ash-3.toml"

@@ -15,28 +15,18 @@ import (
 
 	"strapwise/nest"
 	"strapwise/report"
-	"strapwise/report/internal/made"
 )
 
-// plots are hides and cuts of every kind, one with words that the format takes for
-// signs.
 func plots(t *testing.T) map[string]report.Plot {
 	t.Helper()
 	out := map[string]report.Plot{}
-	for name, make := range map[string]func() (nest.Job, nest.Plan, error){
-		"side": made.Side, "whole": made.Whole, "sheet": made.Sheet,
-		"random": func() (nest.Job, nest.Plan, error) { return made.Random(3) },
-	} {
-		j, p, err := make()
-		if err != nil {
-			t.Fatal(err)
-		}
+	madePlans(t, func(name string, j nest.Job, p nest.Plan) {
 		plot, err := report.Plotted(j, p, j.Hides[0].Name())
 		if err != nil {
 			t.Fatal(err)
 		}
 		out[name] = plot
-	}
+	})
 	return out
 }
 

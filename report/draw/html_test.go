@@ -18,9 +18,9 @@ import (
 	"strapwise/report/internal/made"
 )
 
-func cards(t *testing.T) map[string]report.Card {
+// madePlans are hides and cuts of every kind.
+func madePlans(t *testing.T, each func(name string, j nest.Job, p nest.Plan)) {
 	t.Helper()
-	out := map[string]report.Card{}
 	for name, make := range map[string]func() (nest.Job, nest.Plan, error){
 		"side": made.Side, "whole": made.Whole, "sheet": made.Sheet,
 		"random": func() (nest.Job, nest.Plan, error) { return made.Random(3) },
@@ -29,12 +29,20 @@ func cards(t *testing.T) map[string]report.Card {
 		if err != nil {
 			t.Fatal(err)
 		}
+		each(name, j, p)
+	}
+}
+
+func cards(t *testing.T) map[string]report.Card {
+	t.Helper()
+	out := map[string]report.Card{}
+	madePlans(t, func(name string, j nest.Job, p nest.Plan) {
 		card, err := report.NewCard(j, p, j.Hides[0].Name(), report.Options{Rule: measure.RuleOf(measure.Inch), Workshop: `A & B <"straps"> 'x'`})
 		if err != nil {
 			t.Fatal(err)
 		}
 		out[name] = card
-	}
+	})
 	return out
 }
 
@@ -81,6 +89,39 @@ func TestHTML(t *testing.T) {
 				t.Errorf("%s: refers to %s", name, link)
 			}
 		}
+	}
+}
+
+// What is not so in the plan before is told apart, line by line and cut by cut.
+func TestHTMLTellsWhatIsNew(t *testing.T) {
+	card := cards(t)["side"]
+	for i := range card.Lines {
+		line := &card.Lines[i]
+		line.New = i%2 == 0
+		for k := range line.Cuts {
+			line.Cuts[k].New = i%3 == 0
+		}
+	}
+	lines, cuts := 0, 0
+	for _, line := range card.Lines {
+		if line.New {
+			lines++
+		}
+		for _, c := range line.Cuts {
+			if c.New {
+				cuts++
+			}
+		}
+	}
+	data, err := HTML(card)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := bytes.Count(data, []byte(`<tr class="new"`)); got != lines || lines == 0 {
+		t.Errorf("found %d new lines, expected %d", got, lines)
+	}
+	if got := bytes.Count(data, []byte(`class="cut new"`)); got != cuts || cuts == 0 {
+		t.Errorf("found %d new cuts, expected %d", got, cuts)
 	}
 }
 
