@@ -16,10 +16,12 @@ type Part struct {
 	Name    string  // unique within the order: "main", "filler"
 	Leather string  // the leather it is cut from
 	Use     string  // name of the use that says how good that leather must be
-	Length  float64 // mm along the piece, as cut
+	Length  float64 // mm along the piece, as cut; of a template, of the rectangle round it
 	Width   float64 // mm across it, as cut
 	Count   int     // how many of them a set needs, at least 1
 	Knife   bool    // cut out with rule and knife; otherwise ripped with the strap cutter
+
+	Template *Template // to which it is cut with the knife; nil: it is a rectangle
 }
 
 // Order is one row of the order book, as a planner sees it: Qty sets, all the

@@ -80,7 +80,7 @@ func cuttingList(lines []orders.Line, rule measure.Rule) []string {
 		count, area := 0, 0.0
 		for _, e := range by[name] {
 			count += e.line.Qty * e.part.Count
-			area += float64(e.line.Qty*e.part.Count) * e.part.Length * e.part.Width
+			area += float64(e.line.Qty*e.part.Count) * e.part.Area()
 		}
 		head := fmt.Sprintf("%s: %s, %s net", name, source.Count(count, "piece"), rule.BothAreas(area))
 		if by[name][0].aside {

@@ -163,7 +163,7 @@ func billOf(ctx context.Context, w *workshop.Workshop, line orders.Line, seed ui
 		each(&took.Flaws, t.Cost.Flaws)
 		each(&took.Waste, t.Cost.Waste)
 		for _, p := range own.Parts {
-			net += float64(p.Count) * p.Length * p.Width
+			net += float64(p.Count) * p.Area()
 		}
 	}
 	for _, a := range []*price.Amount{&took.Net, &took.Flaws, &took.Waste} {

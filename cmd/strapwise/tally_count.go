@@ -93,7 +93,7 @@ func (s share) count(ctx context.Context, w *workshop.Workshop, limit time.Durat
 func (s share) byArea() int {
 	area := 0.0
 	for _, p := range s.line.Parts {
-		area += float64(p.Count) * p.Length * p.Width
+		area += float64(p.Count) * p.Area()
 	}
 	return max(1, int(math.Floor(s.hide.Area()/area)))
 }

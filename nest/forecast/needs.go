@@ -49,7 +49,7 @@ func Needs(j nest.Job) []Need {
 			}
 			row := &n.rows[len(n.rows)-1]
 			row.Parts = append(row.Parts, part)
-			row.Worth += float64(part.Count) * part.Length * part.Width / perWorth
+			row.Worth += float64(part.Count) * part.Area() / perWorth
 		}
 	}
 	return out

@@ -29,7 +29,7 @@ func (w *World) Sets(ctx context.Context, k Kind, order nest.Order, job nest.Job
 	order.Worth = 1
 	set := 0.0
 	for _, p := range order.Parts {
-		set += float64(p.Count) * p.Length * p.Width
+		set += float64(p.Count) * p.Area()
 	}
 	counts, areas, bounds := make([]int, hides), make([]float64, hides), make([]float64, hides)
 	err := each(ctx, hides, func(i int) error {

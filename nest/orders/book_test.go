@@ -106,7 +106,7 @@ func TestWorth(t *testing.T) {
 }
 
 func TestWarnsOfLeatherAside(t *testing.T) {
-	h, err := NewHouse(nil, nil, []Leather{{"bridle-tan", 0}, {"glove-skin", 0}}, testUses)
+	h, err := NewHouse(nil, nil, []Leather{{"bridle-tan", 0}, {"glove-skin", 0}}, testUses, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -301,7 +301,7 @@ func FuzzBook(f *testing.F) {
 }
 
 func ExampleHouse_Read() {
-	house, err := NewHouse(nil, nil, []Leather{{Name: "bridle-tan", Substance: 3.8}}, []string{"face", "hidden", "lining", "load", "loop"})
+	house, err := NewHouse(nil, nil, []Leather{{Name: "bridle-tan", Substance: 3.8}}, []string{"face", "hidden", "lining", "load", "loop"}, nil)
 	if err != nil {
 		panic(err)
 	}

@@ -185,10 +185,14 @@ func (s *sums) part(pc *piece) nest.Part {
 		Name:    pc.name,
 		Leather: pc.leather.text,
 		Use:     pc.use.text,
-		Length:  s.length(pc.name+".length", pc.length),
-		Width:   s.length(pc.name+".width", pc.width),
 		Count:   n,
 		Knife:   pc.cut.text == cutKnife,
+	}
+	if part.Template = pc.drawn; pc.drawn != nil {
+		b := pc.drawn.Outline.Bound()
+		part.Length, part.Width = b.Max[0], b.Max[1]
+	} else {
+		part.Length, part.Width = s.length(pc.name+".length", pc.length), s.length(pc.name+".width", pc.width)
 	}
 	switch part.Leather {
 	case orderLeather:

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"strapwise/hide/source"
+	"strapwise/nest"
 )
 
 // Leather is a leather that orders may ask for.
@@ -32,16 +33,18 @@ const (
 // House is how a workshop makes things: its patterns and its leathers. It does
 // not change. NewHouse is its only constructor.
 type House struct {
-	patterns map[string]*pattern
-	leathers map[string]Leather
+	patterns  map[string]*pattern
+	leathers  map[string]Leather
+	templates templates
 }
 
 // NewHouse lays a workshop's own patterns over the built-in ones. patterns are
 // the tables of doc under [patterns], as decoded; doc may be nil if there are
 // none. A pattern of a built-in name changes only what it states, key by key;
-// uses are the names that pieces may use. The error is a *source.Error.
-func NewHouse(doc *source.Doc, patterns map[string]map[string]any, leathers []Leather, uses []string) (*House, error) {
-	h := &House{patterns: map[string]*pattern{}, leathers: map[string]Leather{}}
+// uses are the names that pieces may use. read gives the file of a template, by its
+// path relative to the workshop; each is read once. The error is a *source.Error.
+func NewHouse(doc *source.Doc, patterns map[string]map[string]any, leathers []Leather, uses []string, read func(file string) ([]byte, error)) (*House, error) {
+	h := &House{patterns: map[string]*pattern{}, leathers: map[string]Leather{}, templates: templates{read: read, known: map[string]*nest.Template{}}}
 	for _, l := range leathers {
 		h.leathers[l.Name] = l
 	}
@@ -65,6 +68,9 @@ func (h *House) overlay(doc *source.Doc, tables map[string]map[string]any, uses 
 			return err
 		}
 		if err := p.check(uses); err != nil {
+			return err
+		}
+		if err := h.templates.of(p); err != nil {
 			return err
 		}
 		h.patterns[name] = p

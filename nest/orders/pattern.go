@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"strapwise/hide/source"
+	"strapwise/nest"
 )
 
 // pattern is a style: measures, the pieces of one set, and its hardware. It is
@@ -51,6 +52,8 @@ type piece struct {
 	path                 string
 	leather, use, cut    word
 	length, width, count cell
+	template             word // of the file that draws it, instead of length and width
+	drawn                *nest.Template
 }
 
 // fitting is a piece of hardware.
@@ -164,8 +167,16 @@ func (p *pattern) overlayMeasure(doc *source.Doc, at, key string, v any) error {
 }
 
 func (pc *piece) overlay(doc *source.Doc, path string, t map[string]any) error {
-	words := map[string]*word{"leather": &pc.leather, "use": &pc.use, "cut": &pc.cut}
+	words := map[string]*word{"leather": &pc.leather, "use": &pc.use, "cut": &pc.cut, "template": &pc.template}
 	cells := map[string]*cell{"length": &pc.length, "width": &pc.width, "count": &pc.count}
+	if _, drawn := t["template"]; drawn {
+		for _, key := range []string{"length", "width"} {
+			if _, told := t[key]; told {
+				return doc.Fault(source.Key(path, key), fmt.Sprintf("found a %s beside a template, expected one or the other", key), "a template is as long and wide as it is drawn")
+			}
+		}
+		pc.length, pc.width = cell{}, cell{} // of the pattern that this one changes
+	}
 	return overlayKeys(doc, path, t, words, cells)
 }
 
@@ -304,12 +315,16 @@ func (p *pattern) check(uses []string) error {
 }
 
 func (pc *piece) check(uses []string) error {
+	rectangle := pc.template.text == ""
 	for _, c := range []struct {
 		key    string
 		absent bool
-	}{{"length", pc.length.root == nil}, {"width", pc.width.root == nil}, {"use", pc.use.text == ""}, {"cut", pc.cut.text == ""}} {
-		if c.absent {
+	}{{"length", rectangle && pc.length.root == nil}, {"width", rectangle && pc.width.root == nil}, {"use", pc.use.text == ""}, {"cut", pc.cut.text == ""}} {
+		if c.absent && rectangle {
 			return pc.doc.Fault(pc.path, fmt.Sprintf("found no %s, expected length, width, use and cut", c.key), "")
+		}
+		if c.absent {
+			return pc.doc.Fault(pc.path, fmt.Sprintf("found no %s, expected use and cut beside a template", c.key), "")
 		}
 	}
 	if !slices.Contains(uses, pc.use.text) {
@@ -317,6 +332,9 @@ func (pc *piece) check(uses []string) error {
 	}
 	if pc.cut.text != cutStrip && pc.cut.text != cutKnife {
 		return pc.cut.doc.Fault(pc.cut.path, fmt.Sprintf("found %q, expected strip or knife", pc.cut.text), "")
+	}
+	if !rectangle && pc.cut.text != cutKnife {
+		return pc.template.doc.Fault(pc.template.path, fmt.Sprintf("found a template of what is cut as %q, expected cut = \"knife\"", pc.cut.text), "the strap cutter rips straight strips only")
 	}
 	return nil
 }

@@ -65,7 +65,7 @@ cut = "knife"
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := NewHouse(doc, file.Patterns, []Leather{{"bridle", 0}, {"face", 4 * ounce}, {"skin", 2 * ounce}, {"foam", 6}, {"felt", 3}}, testUses)
+	h, err := NewHouse(doc, file.Patterns, []Leather{{"bridle", 0}, {"face", 4 * ounce}, {"skin", 2 * ounce}, {"foam", 6}, {"felt", 3}}, testUses, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

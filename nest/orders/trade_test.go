@@ -17,7 +17,7 @@ var (
 
 func builtInHouse(t testing.TB) *House {
 	t.Helper()
-	h, err := NewHouse(nil, nil, testLeathers, testUses)
+	h, err := NewHouse(nil, nil, testLeathers, testUses, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -175,7 +175,7 @@ func TestSeamThreadHardware(t *testing.T) {
 
 // What the workshop knows of its leathers changes what depends on thickness.
 func TestSubstance(t *testing.T) {
-	h, err := NewHouse(nil, nil, []Leather{{"bridle-tan", 4.5}, {"foam", 6}, {"glove-skin", 1}}, testUses)
+	h, err := NewHouse(nil, nil, []Leather{{"bridle-tan", 4.5}, {"foam", 6}, {"glove-skin", 1}}, testUses, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -49,7 +49,7 @@ var articles = []article{
 }
 
 // house is the workshop that makes them: the built-in patterns and uses.
-var house = must(orders.NewHouse(nil, nil, []orders.Leather{{Name: strapLeather, Substance: 3.8}}, useNames()))
+var house = must(orders.NewHouse(nil, nil, []orders.Leather{{Name: strapLeather, Substance: 3.8}}, useNames(), nil))
 
 func useNames() []string {
 	var names []string
@@ -85,7 +85,7 @@ func (a article) set(id string, qty int) nest.Order {
 func area(o nest.Order) float64 {
 	sum := 0.0
 	for _, p := range o.Parts {
-		sum += float64(p.Count) * p.Length * p.Width
+		sum += float64(p.Count) * p.Area()
 	}
 	return sum
 }

@@ -109,7 +109,7 @@ func (w *Workshop) takeRules(data []byte) error {
 	if r.err != nil {
 		return r.err
 	}
-	w.House, err = orders.NewHouse(doc, said.Patterns, w.Leathers, slices.Sorted(maps.Keys(w.Uses)))
+	w.House, err = orders.NewHouse(doc, said.Patterns, w.Leathers, slices.Sorted(maps.Keys(w.Uses)), w.read)
 	if err != nil {
 		return err
 	}

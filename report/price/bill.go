@@ -82,7 +82,7 @@ func (b *Bill) area(parts []nest.Part, r rates.Rates) {
 		if !rate.Waste.Valid {
 			b.miss(fmt.Sprintf("waste of %s: no prices.leathers.%s.waste", p.Leather, p.Leather))
 		}
-		sum, some = sum.Add(rate.Of(float64(b.Sets*p.Count)*p.Length*p.Width)), true
+		sum, some = sum.Add(rate.Of(float64(b.Sets*p.Count)*p.Area())), true
 	}
 	if some {
 		b.ByArea = penny(sum)

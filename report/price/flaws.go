@@ -166,7 +166,7 @@ func ample(j nest.Job, p nest.Plan, h *hide.Hide) nest.Job {
 		for _, part := range o.Parts {
 			if part.Leather == h.Leather() {
 				own = append(own, part)
-				set += float64(part.Count) * part.Length * part.Width
+				set += float64(part.Count) * part.Area()
 			}
 		}
 		o.ID, o.FirstSet, o.Parts, o.Worth = strconv.Itoa(row+1), 1, own, set/mm2PerWorth
