@@ -151,16 +151,16 @@ type cutPiece struct {
 	where  string
 	part   *Part     // nil if the job knows none
 	use    *hide.Use // that of the part; nil if the job knows none
-	rect   rect
-	drawn  bool // rect is known
-	length int  // the direction of rect along which the piece's length runs
+	shape  shape
+	drawn  bool // shape is known
+	length int  // the direction of its rectangle along which the piece's length runs
 }
 
 // ripped reports whether the strap cutter makes the piece.
 func (p *cutPiece) ripped() bool { return p.part != nil && !p.part.Knife }
 
 // along is the direction of the piece's length.
-func (p *cutPiece) along() orb.Point { return p.rect.dir[p.length] }
+func (p *cutPiece) along() orb.Point { return p.shape.dir[p.length] }
 
 // laidHides sorts the plan by hide: those it lays in its own order, then those
 // that only its pieces name. What is on no hide of the job is named and left out.

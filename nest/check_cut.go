@@ -83,7 +83,7 @@ func (c *checker) cutAlong(s *cutStrip) {
 // gone verifies the pieces that are cut and of no set: their outlines, and that
 // nothing else is laid where they were.
 func (c *checker) gone(l *laid) {
-	var rects []rect
+	var shapes []shape
 	var names []string
 	for _, list := range []struct {
 		pieces []Piece
@@ -94,12 +94,12 @@ func (c *checker) gone(l *laid) {
 				continue
 			}
 			where := fmt.Sprintf("%s, %s set %d %s, %s", p.Hide, p.Order, p.Set, p.Part, list.what)
-			r, err := rectFrom(p.Outline)
+			r, err := (&cutPiece{Piece: &p}).shapeOf(l.backbone)
 			if err != nil {
 				c.fail(RuleShape, where, "%v", err)
 				continue
 			}
-			rects, names = append(rects, r), append(names, where)
+			shapes, names = append(shapes, r), append(names, where)
 			s := l.byNumber[p.Strip]
 			switch {
 			case !p.Cut:
@@ -111,28 +111,18 @@ func (c *checker) gone(l *laid) {
 			}
 		}
 	}
-	n := len(rects)
+	n := len(shapes)
 	for _, p := range l.pieces {
 		if p.drawn {
-			rects, names = append(rects, p.rect), append(names, p.where)
+			shapes, names = append(shapes, p.shape), append(names, p.where)
 		}
 	}
-	pairs(rects, func(i, j int) bool {
+	pairs(shapes, func(i, j int) bool {
 		if i < n {
 			c.fail(RuleOverlap, names[j], "overlaps %s", names[i])
 		}
 		return !c.full(RuleOverlap)
 	})
-}
-
-// inside reports whether the rectangle lies in another, within lengthTol.
-func (r rect) inside(o rect) bool {
-	for i, u := range o.dir {
-		if x := r.extent(o.centre, u); max(-x.Lo, x.Hi) > o.half[i]+lengthTol {
-			return false
-		}
-	}
-	return true
 }
 
 // CheckCut verifies that what is marked as cut in a plan lies on the hides of the
@@ -248,10 +238,17 @@ func (c *checker) onLeft(before Plan, was, now *HideLay) {
 	along = scale(along, 1/norm(along))
 	out := now.out(along)
 	left := before.left(was)
+	backbone := along
+	if h := c.job.Hide(was.Hide); h != nil {
+		backbone = alongBackbone(h)
+	}
 	for _, p := range c.plan.Pieces {
-		r, err := rectFrom(p.Outline)
-		if p.Hide != was.Hide || p.Cut || err != nil {
+		if p.Hide != was.Hide || p.Cut {
 			continue
+		}
+		r, err := (&cutPiece{Piece: &p}).shapeOf(backbone)
+		if err != nil {
+			continue // named by shape
 		}
 		x, y := r.extent(now.Strike.From, along), r.extent(now.Strike.From, out)
 		in := func(outer, inner plane.Span) bool {

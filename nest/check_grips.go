@@ -30,7 +30,7 @@ func (c *checker) grips(l *laid, s *cutStrip) {
 		if !p.drawn || !p.ripped() {
 			continue
 		}
-		if !c.gripped(l, s, p.rect.extent(l.strike.from, l.strike.along), far) {
+		if !c.gripped(l, s, p.shape.extent(l.strike.from, l.strike.along), far) {
 			return
 		}
 	}

@@ -37,19 +37,20 @@ func (b boxed) meets(o rtree.Box) bool {
 	return b.box.MinX <= o.MaxX && o.MinX <= b.box.MaxX && b.box.MinY <= o.MaxY && o.MinY <= b.box.MaxY
 }
 
-// within reports whether the shape lies nearer than d to the rectangle. It is
+// within reports whether the shape lies nearer than d to that of a piece. It is
 // exact for points, lines and polygons.
-func (b boxed) within(d float64, r rect) bool {
-	if !b.meets(r.box(d)) {
+func (b boxed) within(d float64, s shape) bool {
+	if !b.meets(s.box(d)) {
 		return false
 	}
-	found, known := geom.Distance(b.shape, r.geometry())
+	found, known := geom.Distance(b.shape, s.geometry())
 	return known && found < d
 }
 
-// touches reports whether the shape and the rectangle share a point.
-func (b boxed) touches(r rect) bool {
-	return b.meets(r.box(0)) && geom.Intersects(b.shape, r.geometry())
+// touches reports whether the shape shares a point with what is within the rim of a
+// piece's, lengthTol wide.
+func (b boxed) touches(s shape) bool {
+	return b.meets(s.box(0)) && geom.Intersects(b.shape, s.drawn())
 }
 
 func newGround(h *hide.Hide) *ground {
@@ -81,11 +82,10 @@ func newGround(h *hide.Hide) *ground {
 // onGround verifies that a piece may lie where it does.
 func (c *checker) onGround(l *laid, p *cutPiece) {
 	g := l.leather
-	drawn := p.rect.drawnIn(lengthTol)
 	inside := false
 	err := g.err
 	if err == nil {
-		inside, err = g.prepared.Covers(drawn.geometry())
+		inside, err = g.prepared.Covers(p.shape.drawn())
 	}
 	switch {
 	case err != nil:
@@ -94,7 +94,7 @@ func (c *checker) onGround(l *laid, p *cutPiece) {
 		c.fail(RuleOutline, p.where, "reaches out of the hide")
 	default:
 		for _, e := range g.edges {
-			if e.within(g.hide.Trim()-lengthTol, p.rect) {
+			if e.within(g.hide.Trim()-lengthTol, p.shape) {
 				c.fail(RuleTrim, p.where, "lies nearer than %.6g mm to the outline", g.hide.Trim())
 				break
 			}
@@ -104,37 +104,37 @@ func (c *checker) onGround(l *laid, p *cutPiece) {
 		return
 	}
 	for i, f := range g.hide.Flaws() {
-		if p.use.Refuses(f) && g.touchesFlaw(i, p.rect) {
+		if p.use.Refuses(f) && g.touchesFlaw(i, p.shape) {
 			c.fail(RuleFlaw, p.where, "touches a %s, which use %q refuses", f.Kind, p.use.Name)
 		}
 	}
 	c.onZones(l, p)
-	if at, refused := refusedReading(g.hide, *p.use, drawn); refused {
+	if at, refused := refusedReading(g.hide, *p.use, p.shape); refused {
 		c.fail(RuleSubstance, p.where, "the leather is %.4g mm thick near (%.4g, %.4g), expected %.4g to %.4g",
 			at.MM, at.At[0], at.At[1], p.use.Substance.From, p.use.Substance.To)
 	}
 }
 
-// touchesFlaw reports whether flaw i of the hide reaches into the rectangle: a
+// touchesFlaw reports whether flaw i of the hide reaches into a shape: a
 // spot by the distance of its middle, a stroke by that of its line, a patch by
 // overlay.
-func (g *ground) touchesFlaw(i int, r rect) bool {
+func (g *ground) touchesFlaw(i int, s shape) bool {
 	switch f := g.hide.Flaws()[i]; {
 	case f.Spot != nil:
-		return g.flaws[i].within(f.Spot.Diameter/2-lengthTol, r) || g.flaws[i].touches(r.drawnIn(lengthTol))
+		return g.flaws[i].within(f.Spot.Diameter/2-lengthTol, s) || g.flaws[i].touches(s)
 	case f.Stroke != nil:
-		return g.flaws[i].within(f.Stroke.Width/2-lengthTol, r) || g.flaws[i].touches(r.drawnIn(lengthTol))
+		return g.flaws[i].within(f.Stroke.Width/2-lengthTol, s) || g.flaws[i].touches(s)
 	default:
-		return g.flaws[i].touches(r.drawnIn(lengthTol))
+		return g.flaws[i].touches(s)
 	}
 }
 
 // onZones verifies a piece against the zones of its hide. Leather in no zone is
 // firm, so a use that asks for better finds it only inside zones.
 func (c *checker) onZones(l *laid, p *cutPiece) {
-	g, drawn := l.leather, p.rect.drawnIn(lengthTol)
+	g := l.leather
 	for i, z := range g.hide.Zones() {
-		if !g.zones[i].touches(drawn) {
+		if !g.zones[i].touches(p.shape) {
 			continue
 		}
 		if z.Quality < p.use.Quality {
@@ -147,7 +147,7 @@ func (c *checker) onZones(l *laid, p *cutPiece) {
 	if p.use.Quality <= hide.Firm {
 		return
 	}
-	switch bare, err := g.outside(drawn, p.use.Quality); {
+	switch bare, err := g.outside(p.shape, p.use.Quality); {
 	case err != nil:
 		c.fail(RuleZone, p.where, "cannot be compared with the zones of the hide: %v", err)
 	case bare > areaTol:
@@ -155,13 +155,13 @@ func (c *checker) onZones(l *laid, p *cutPiece) {
 	}
 }
 
-// outside is the area of a rectangle that lies in no zone of at least that
+// outside is the area of a shape that lies in no zone of at least that
 // quality. The zones are taken away one by one: the union of shapes that meet
 // along an edge has been seen to lose one of them.
-func (g *ground) outside(r rect, least hide.Quality) (float64, error) {
-	rest := []geom.Polygon{polygonOf(r.corners())}
+func (g *ground) outside(s shape, least hide.Quality) (float64, error) {
+	rest := polygonsOf(s.drawn())
 	for i, z := range g.hide.Zones() {
-		if z.Quality < least || !g.zones[i].touches(r) {
+		if z.Quality < least || !g.zones[i].touches(s) {
 			continue
 		}
 		var left []geom.Polygon
@@ -182,11 +182,20 @@ func (g *ground) outside(r rect, least hide.Quality) (float64, error) {
 }
 
 // refusedReading finds a reading that the use refuses and that is the nearest
-// one to some part of the rectangle.
-func refusedReading(h *hide.Hide, u hide.Use, r rect) (hide.Reading, bool) {
+// one to some part of the shape.
+func refusedReading(h *hide.Hide, u hide.Use, s shape) (hide.Reading, bool) {
 	sites := mapped(h.Readings(), func(x hide.Reading) orb.Point { return x.At })
 	for i, reading := range h.Readings() {
-		if u.RefusesThickness(reading.MM) && polygonOf(cellOf(sites, i, r.corners())).Area() > areaTol {
+		if !u.RefusesThickness(reading.MM) {
+			continue
+		}
+		cell := polygonOf(cellOf(sites, i, s.drawnIn(lengthTol).corners())).AsGeometry()
+		if s.outline != nil && !cell.IsEmpty() {
+			if part, err := geom.Intersection(cell, s.core); err == nil {
+				cell = part
+			}
+		}
+		if cell.Area() > areaTol {
 			return reading, true
 		}
 	}
@@ -212,6 +221,6 @@ func cellOf(sites []orb.Point, i int, polygon []orb.Point) []orb.Point {
 func (p *cutPiece) mayTurn() float64 { return float64(p.use.Angle) + p.turnTol() }
 
 // turnTol is the turn, in radians, that moves the end of a piece by lengthTol.
-func (p *cutPiece) turnTol() float64 { return lengthTol / max(p.rect.side(0), p.rect.side(1)) }
+func (p *cutPiece) turnTol() float64 { return lengthTol / max(p.shape.side(0), p.shape.side(1)) }
 
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }

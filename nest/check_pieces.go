@@ -10,21 +10,26 @@ import (
 // it, in its strip, and against the others.
 func (c *checker) pieces(l *laid) {
 	var drawn []*cutPiece
-	var rects []rect
+	var shapes []shape
 	for _, p := range l.pieces {
 		s := l.byNumber[p.Strip]
 		if s != nil && p.Strip != 0 {
 			s.pieces = append(s.pieces, p)
 		}
-		r, err := rectFrom(p.Outline)
-		if err != nil {
+		var err error
+		if p.shape, err = p.shapeOf(l.backbone); err != nil {
 			c.fail(RuleShape, p.where, "%v", err)
 			continue
 		}
-		p.rect, p.drawn = r, true
-		drawn, rects = append(drawn, p), append(rects, r)
-		c.size(l, p, s)
-		c.angle(l, p)
+		p.drawn = true
+		if p.shape.outline != nil {
+			c.template(l, p)
+		} else {
+			c.size(l, p, s)
+			c.angle(l, p)
+		}
+		drawn, shapes = append(drawn, p), append(shapes, p.shape)
+		c.grain(l, p)
 		c.onGround(l, p)
 		if p.Strip != 0 {
 			c.inStrip(l, p, s)
@@ -32,7 +37,7 @@ func (c *checker) pieces(l *laid) {
 			c.beside(l, p)
 		}
 	}
-	pairs(rects, func(i, j int) bool {
+	pairs(shapes, func(i, j int) bool {
 		c.fail(RuleOverlap, drawn[j].where, "overlaps %s", drawn[i].where)
 		return !c.full(RuleOverlap)
 	})
@@ -45,7 +50,7 @@ func (c *checker) pieces(l *laid) {
 // verifies length and width. If both sides could be the length, or neither, it
 // is the one that the stated angle is nearer to.
 func (c *checker) size(l *laid, p *cutPiece, s *cutStrip) {
-	if apart(p.rect.dir[0], turned(l.backbone, p.AngleDeg*math.Pi/180)) > math.Pi/4 {
+	if apart(p.shape.dir[0], turned(l.backbone, p.AngleDeg*math.Pi/180)) > math.Pi/4 {
 		p.length = 1
 	}
 	if p.part == nil {
@@ -56,7 +61,7 @@ func (c *checker) size(l *laid, p *cutPiece, s *cutStrip) {
 		stripWidth = s.WidthMM
 	}
 	fits := func(along int) bool {
-		length, width := p.rect.side(along), p.rect.side(1-along)
+		length, width := p.shape.side(along), p.shape.side(1-along)
 		longest, widest := c.job.Tools.roundedUp(p.part.Length), c.job.Tools.roundedUp(p.part.Width)
 		return length >= p.part.Length-lengthTol && length <= longest+lengthTol &&
 			width >= p.part.Width-lengthTol && (width <= widest+lengthTol || near(width, stripWidth))
@@ -65,16 +70,37 @@ func (c *checker) size(l *laid, p *cutPiece, s *cutStrip) {
 		p.length = 1 - p.length
 	}
 	if !fits(p.length) {
-		c.fail(RuleSize, p.where, "is %.6g × %.6g mm, its part is %.6g × %.6g", p.rect.side(p.length), p.rect.side(1-p.length), p.part.Length, p.part.Width)
+		c.fail(RuleSize, p.where, "is %.6g × %.6g mm, its part is %.6g × %.6g", p.shape.side(p.length), p.shape.side(1-p.length), p.part.Length, p.part.Width)
 	}
 }
 
-// angle verifies the stated angle of a piece, and that its use allows the true one.
+// angle verifies the stated angle of a piece.
 func (c *checker) angle(l *laid, p *cutPiece) {
 	stated := turned(l.backbone, p.AngleDeg*math.Pi/180)
 	if off := apart(p.along(), stated); !(off <= p.turnTol()) {
 		c.fail(RuleAngle, p.where, "angle_deg is %.6g, the piece lies at %.6g", p.AngleDeg, angleFrom(l.backbone, p.along()))
 	}
+}
+
+// template verifies that a piece which is no rectangle has the outline of its part, at
+// the angle that is stated.
+func (c *checker) template(l *laid, p *cutPiece) {
+	if p.part == nil || p.part.Template == nil || p.shape.isOutlineOf(p.part.Template, p.along()) {
+		return
+	}
+	u, lies := p.shape.lieOf(p.part.Template)
+	if !lies {
+		c.fail(RuleSize, p.where, "has another outline than the template %s of its part", p.part.Template.File)
+		return
+	}
+	c.fail(RuleAngle, p.where, "angle_deg is %.6g, the piece lies at %.6g", p.AngleDeg, angleFrom(l.backbone, u))
+	if turned, err := outlineFrom(p.Outline, u); err == nil {
+		p.shape = turned
+	}
+}
+
+// grain verifies that the use of a piece allows the angle at which it lies.
+func (c *checker) grain(l *laid, p *cutPiece) {
 	if p.use == nil {
 		return
 	}
@@ -93,13 +119,13 @@ func (c *checker) inStrip(l *laid, p *cutPiece, s *cutStrip) {
 		return // named by strip
 	}
 	for i, u := range s.rect.dir {
-		if x := p.rect.extent(s.rect.centre, u); max(-x.Lo, x.Hi) > s.rect.half[i]+lengthTol {
+		if x := p.shape.extent(s.rect.centre, u); max(-x.Lo, x.Hi) > s.rect.half[i]+lengthTol {
 			c.fail(RuleInStrip, p.where, "reaches out of its strip by %.4g mm", max(-x.Lo, x.Hi)-s.rect.half[i])
 			return
 		}
 	}
 	along := s.rect.dir[s.along]
-	lean := math.Abs(cross(p.along(), along)) * p.rect.side(p.length)
+	lean := math.Abs(cross(p.along(), along)) * p.shape.side(p.length)
 	if p.ripped() && lean > lengthTol {
 		c.fail(RuleInStrip, p.where, "lies across its strip, expected along it")
 		return
@@ -107,8 +133,11 @@ func (c *checker) inStrip(l *laid, p *cutPiece, s *cutStrip) {
 	if !l.strike.known {
 		return
 	}
-	x := p.rect.extent(l.strike.from, l.strike.along)
-	if !near(x.Lo, p.FromMM) || !near(x.Hi, p.ToMM) {
+	x := p.shape.extent(l.strike.from, l.strike.along)
+	switch blank := p.ToMM - p.FromMM; {
+	case p.shape.outline == nil && near(x.Lo, p.FromMM) && near(x.Hi, p.ToMM):
+	case p.shape.outline != nil && x.Lo >= p.FromMM-lengthTol && x.Hi <= p.ToMM+lengthTol && blank <= c.job.Tools.roundedUp(x.Len())+lengthTol:
+	default:
 		c.fail(RulePosition, p.where, "stands at %.6g to %.6g mm, its outline at %.6g to %.6g", p.FromMM, p.ToMM, x.Lo, x.Hi)
 	}
 	if lean <= lengthTol {
@@ -122,7 +151,6 @@ func (c *checker) crossCuts(l *laid, s *cutStrip) {
 	if !s.drawn {
 		return
 	}
-	u := s.rect.dir[s.along]
 	for i, p := range s.pieces {
 		if c.full(RuleOverlap) || c.full(RuleInStrip) {
 			return
@@ -131,12 +159,23 @@ func (c *checker) crossCuts(l *laid, s *cutStrip) {
 			if !p.drawn || !q.drawn {
 				continue
 			}
-			x, y := p.rect.extent(s.rect.centre, u), q.rect.extent(s.rect.centre, u)
-			if share(x, y) && !overlap(p.rect, q.rect) {
+			if share(l.stretch(s, p), l.stretch(s, q)) && !p.shape.overlap(q.shape) {
 				c.fail(RuleInStrip, q.where, "lies beside %s, so that a cross-cut runs through one of them", p.where)
 			}
 		}
 	}
+}
+
+// stretch is from where to where a piece is cross-cut from its strip: a template in the
+// rectangle round it.
+func (l *laid) stretch(s *cutStrip, p *cutPiece) plane.Span {
+	switch {
+	case !l.strike.known:
+		return p.shape.extent(s.rect.centre, s.rect.dir[s.along])
+	case p.shape.outline != nil:
+		return plane.Span{Lo: p.FromMM, Hi: p.ToMM}
+	}
+	return p.shape.extent(l.strike.from, l.strike.along)
 }
 
 // beside verifies a piece of no strip: it is cut by knife from what the strap
@@ -147,7 +186,7 @@ func (c *checker) beside(l *laid, p *cutPiece) {
 		return
 	}
 	for _, s := range l.strips {
-		if s.drawn && overlap(p.rect, s.rect) {
+		if s.drawn && p.shape.overlap(shape{rect: s.rect}) {
 			c.fail(RuleInStrip, p.where, "has no strip, but shares leather with strip %d", s.N)
 			return
 		}
@@ -155,8 +194,8 @@ func (c *checker) beside(l *laid, p *cutPiece) {
 	if !l.strike.known || len(l.strips) == 0 {
 		return
 	}
-	across := p.rect.extent(l.strike.from, l.strike.out)
-	along := p.rect.extent(l.strike.from, l.strike.along)
+	across := p.shape.extent(l.strike.from, l.strike.out)
+	along := p.shape.extent(l.strike.from, l.strike.along)
 	rips := []float64{0}
 	for _, b := range l.lay.Bands {
 		rips = append(rips, b.FromMM, b.FromMM+b.DepthMM)

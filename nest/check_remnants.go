@@ -53,7 +53,7 @@ func (c *checker) remnant(l *laid, i int, before []geom.Geometry) (geom.Geometry
 		c.fail(RuleRemnant, where, "reaches out of the hide")
 	}
 	for _, p := range l.pieces {
-		if p.drawn && geom.Intersects(shape, p.rect.drawnIn(lengthTol).geometry()) {
+		if p.drawn && geom.Intersects(shape, p.shape.drawn()) {
 			c.fail(RuleRemnant, where, "shares leather with %s", p.where)
 		}
 	}
@@ -79,7 +79,7 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 	}
 	for _, p := range l.pieces {
 		if p.drawn && p.Strip == 0 {
-			given = append(given, p.rect.geometry())
+			given = append(given, p.shape.geometry())
 		}
 	}
 	for _, outline := range Remnants(l.hide, *l.lay) {

@@ -12,8 +12,8 @@ const (
 	RuleLeather = "leather" // a piece is cut from the leather that its part asks for
 
 	// A piece by itself.
-	RuleShape = "shape" // its outline is a rectangle
-	RuleSize  = "size"  // no smaller than its part; no larger than the next mark, or as wide as its strip
+	RuleShape = "shape" // its outline is a rectangle or, of a template, a simple one
+	RuleSize  = "size"  // no smaller than its part; no larger than the next mark, or as wide as its strip; or the template of its part
 	RuleAngle = "angle" // its angle_deg is the one between its length and the backbone
 	RuleGrain = "grain" // that angle is within what its use allows
 
@@ -27,7 +27,7 @@ const (
 	// Pieces and strips.
 	RuleOverlap  = "overlap"  // no two pieces share leather
 	RuleInStrip  = "in-strip" // a piece lies in its strip, a ripped one along it; no cut runs through a piece
-	RulePosition = "position" // its from_mm and to_mm are true to its outline
+	RulePosition = "position" // its from_mm and to_mm are true to its outline or, of a template, to the rectangle round it
 
 	// The cuts of a hide.
 	RuleStrike  = "strike"  // the struck edge is given, and its figures are true

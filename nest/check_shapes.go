@@ -3,7 +3,6 @@ package nest
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -108,31 +107,6 @@ func (r rect) extent(origin, u orb.Point) plane.Span {
 func (r rect) box(pad float64) rtree.Box {
 	x, y := r.reach(orb.Point{1, 0})+pad, r.reach(orb.Point{0, 1})+pad
 	return rtree.Box{MinX: r.centre[0] - x, MinY: r.centre[1] - y, MaxX: r.centre[0] + x, MaxY: r.centre[1] + y}
-}
-
-// pairs calls found for each two rectangles, i < j, that overlap by more than
-// lengthTol, in the order of i, then j, until it returns false.
-func pairs(rects []rect, found func(i, j int) bool) {
-	items := make([]rtree.BulkItem, len(rects))
-	for i, r := range rects {
-		items[i] = rtree.BulkItem{Box: r.box(0), RecordID: i}
-	}
-	tree := rtree.BulkLoad(items)
-	for i, r := range rects {
-		var hits []int
-		_ = tree.RangeSearch(r.box(0), func(j int) error {
-			if j > i && overlap(r, rects[j]) {
-				hits = append(hits, j)
-			}
-			return nil
-		})
-		slices.Sort(hits)
-		for _, j := range hits {
-			if !found(i, j) {
-				return
-			}
-		}
-	}
 }
 
 // overlap reports whether two rectangles share more than a rim lengthTol wide.

@@ -43,6 +43,7 @@ func (c *checker) strips(l *laid) {
 		return
 	}
 	var rects []rect
+	var shapes []shape
 	var drawn []*cutStrip
 	for i := range l.lay.Strips {
 		s := &cutStrip{Strip: &l.lay.Strips[i]}
@@ -57,13 +58,13 @@ func (c *checker) strips(l *laid) {
 			continue
 		}
 		s.rect, s.drawn = r, true
-		rects, drawn = append(rects, r), append(drawn, s)
+		rects, shapes, drawn = append(rects, r), append(shapes, shape{rect: r}), append(drawn, s)
 	}
 	c.strike(l, rects)
 	for _, s := range drawn {
 		c.strip(l, s)
 	}
-	pairs(rects, func(i, j int) bool {
+	pairs(shapes, func(i, j int) bool {
 		c.fail(RuleApart, drawn[j].where, "shares leather with strip %d", drawn[i].N)
 		return !c.full(RuleApart)
 	})

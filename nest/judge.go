@@ -31,8 +31,11 @@ func (b *Begun) Judge(j Job, sound func(Piece) bool) []Piece {
 func (j Job) refuses(grounds map[string]*laid, p Piece) bool {
 	h := j.Hide(p.Hide)
 	use, known := j.Uses[p.Use]
-	r, err := rectFrom(p.Outline)
-	if h == nil || !known || err != nil {
+	if h == nil || !known {
+		return false
+	}
+	r, err := (&cutPiece{Piece: &p}).shapeOf(alongBackbone(h))
+	if err != nil {
 		return false
 	}
 	l := grounds[p.Hide]
@@ -41,8 +44,8 @@ func (j Job) refuses(grounds map[string]*laid, p Piece) bool {
 		grounds[p.Hide] = l
 	}
 	p.Judged = false
-	piece := &cutPiece{Piece: &p, use: &use, rect: r, drawn: true}
-	if r.side(1) > r.side(0) {
+	piece := &cutPiece{Piece: &p, use: &use, shape: r, drawn: true}
+	if r.outline == nil && r.side(1) > r.side(0) {
 		piece.length = 1
 	}
 	c := &checker{job: j, count: map[string]int{}}

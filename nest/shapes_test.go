@@ -57,7 +57,7 @@ func TestPairsLaw(t *testing.T) {
 		}
 		type pair struct{ i, j int }
 		found := map[pair]bool{}
-		pairs(rects, func(i, j int) bool {
+		pairs(mapped(rects, func(r rect) shape { return shape{rect: r} }), func(i, j int) bool {
 			found[pair{i, j}] = true
 			return true
 		})

@@ -17,6 +17,8 @@ type kind struct {
 	width   int // marks across it
 	knife   bool
 	area    float64 // mm²
+
+	template *nest.Template // laid as the rectangle round it; nil: it is that rectangle
 }
 
 // need is how many pieces of a kind a set takes.
@@ -60,22 +62,19 @@ func newProblem(job nest.Job) (*problem, error) { return newProblemOn(job, nil, 
 func newProblemOn(job nest.Job, of *begun, turned map[string]tilt) (*problem, error) {
 	p := &problem{job: job, mark: job.Tools.Mark, begun: of}
 	p.gap, p.grips = max(1, marks(job.Tools.CutterMin, p.mark)), marks(job.Tools.Grips, p.mark)
-	index := map[kind]int{}
 	worth, area := 0.0, 0.0
 	for i := range job.Orders {
 		o := &job.Orders[i]
 		r := row{order: o, qty: o.Qty, worth: o.Worth}
 		for _, part := range o.Parts {
-			k := kind{
-				leather: part.Leather, use: part.Use, knife: part.Knife,
-				length: marks(part.Length, p.mark), width: marks(part.Width, p.mark),
-			}
-			k.area = float64(k.length) * float64(k.width) * p.mark * p.mark
-			n, known := index[k]
-			if !known {
-				n = len(p.kinds)
-				index[k] = n
-				p.kinds = append(p.kinds, k)
+			n := p.kindOf(part)
+			if n < 0 {
+				k := kind{
+					leather: part.Leather, use: part.Use, knife: part.Knife, template: part.Template,
+					length: marks(part.Length, p.mark), width: marks(part.Width, p.mark),
+				}
+				k.area = float64(k.length) * float64(k.width) * p.mark * p.mark
+				n, p.kinds = len(p.kinds), append(p.kinds, k)
 			}
 			r.add(n, part.Count)
 			if r.bar == "" && !job.Tools.CanCut(part) {

@@ -3,6 +3,8 @@ package strip
 import (
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide/plane"
 	"strapwise/nest"
 )
@@ -84,10 +86,11 @@ func (p *problem) owners(made [][]int) [][]owner {
 	return queues
 }
 
+// kindOf is the kind of a part, or -1.
 func (p *problem) kindOf(part nest.Part) int {
 	length, width := marks(part.Length, p.mark), marks(part.Width, p.mark)
 	return slices.IndexFunc(p.kinds, func(k kind) bool {
-		return k.leather == part.Leather && k.use == part.Use && k.knife == part.Knife && k.length == length && k.width == width
+		return k.leather == part.Leather && k.use == part.Use && k.knife == part.Knife && k.length == length && k.width == width && k.template.Same(part.Template)
 	})
 }
 
@@ -144,10 +147,19 @@ func (r *recorder) cuts(g *ground, s *placed, n, square int) {
 		r.spots = append(r.spots, at)
 		r.pieces = append(r.pieces, nest.Piece{
 			Hide: g.hide.Name(), Order: own.order, Set: own.set, Part: own.part, Use: kd.use, Strip: n,
-			Outline:  g.frame.Rect(plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
+			Outline:  kd.outline(g.frame, plane.Span{Lo: mm(c.x), Hi: mm(c.x + kd.length)}, across),
 			AngleDeg: g.degrees(), FromMM: mm(c.x - square), ToMM: mm(c.x + kd.length - square),
 		})
 	}
+}
+
+// outline is what a piece of the kind is cut to in a stretch of a strip: all of it, or
+// a template at its beginning and at its near edge.
+func (k *kind) outline(f plane.Frame, along, across plane.Span) []orb.Point {
+	if k.template != nil {
+		return k.template.At(f, orb.Point{along.Lo, across.Lo})
+	}
+	return f.Rect(along, across)
 }
 
 // account says how much of each order the sets made are, and of the others why.

@@ -5,6 +5,10 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"strapwise/hide/plane"
 	"strapwise/nest"
 )
 
@@ -71,16 +75,33 @@ func (b *begun) collect(p *problem) {
 // kindOfPiece is the kind that a piece of a plan is of, or -1.
 func (p *problem) kindOfPiece(piece nest.Piece) int {
 	h := p.job.Hide(piece.Hide)
-	if h == nil || len(piece.Outline) < 4 {
+	if h == nil || len(piece.Outline) < 3 {
 		return -1
 	}
 	frame := p.frameOf(h, p.begun.plan.Lay(piece.Hide))
-	a, c := frame.Into(piece.Outline[0]), frame.Into(piece.Outline[2])
-	length, width := onMark(math.Abs(c[0]-a[0]), p.mark), onMark(math.Abs(c[1]-a[1]), p.mark)
+	corners := make(orb.Ring, 0, len(piece.Outline)+1)
+	for _, at := range piece.Outline {
+		corners = append(corners, frame.Into(at))
+	}
+	box := corners.Bound()
+	length, width := onMark(box.Max[0]-box.Min[0], p.mark), onMark(box.Max[1]-box.Min[1], p.mark)
+	full := math.Abs(planar.Area(append(corners, corners[0]))) > (box.Max[0]-box.Min[0]-sameOutline)*(box.Max[1]-box.Min[1]-sameOutline)
 	return slices.IndexFunc(p.kinds, func(k kind) bool {
-		return k.leather == h.Leather() && k.use == piece.Use && k.length == length && k.width == width
+		if k.leather != h.Leather() || k.use != piece.Use {
+			return false
+		}
+		if k.template != nil {
+			return slices.EqualFunc(corners, k.template.At(plane.Identity, box.Min), func(a, b orb.Point) bool {
+				return math.Abs(a[0]-b[0]) <= sameOutline && math.Abs(a[1]-b[1]) <= sameOutline
+			})
+		}
+		return full && k.length == length && k.width == width
 	})
 }
+
+// sameOutline is how far, in millimetres, a corner in a plan file may lie from where
+// it was laid: ten times what is lost in writing it.
+const sameOutline = 1e-3
 
 // spent is what the effort of cuts takes from the bound: of the rips that are made
 // and the cross-cuts between blocks. Those of pieces are left out, since a plan
