@@ -161,6 +161,9 @@ func (p *cutPiece) shapeOf(backbone orb.Point) (shape, error) {
 // vector u, either way round, the face that is drawn up; to lengthTol.
 func (s shape) isOutlineOf(t *Template, u orb.Point) bool {
 	drawn := t.Outline.Corners()
+	if len(drawn) == 0 {
+		return false
+	}
 	middle := t.Outline.Bound().Center()
 	for _, u := range []orb.Point{u, scale(u, -1)} {
 		v := orb.Point{-u[1], u[0]}

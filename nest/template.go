@@ -39,6 +39,13 @@ func (t *Template) At(f plane.Frame, place orb.Point) []orb.Point {
 	return out
 }
 
+// Rectangular reports whether an outline in a plan is a rectangle; otherwise it can
+// only be that of a template.
+func Rectangular(outline []orb.Point) bool {
+	_, err := rectFrom(outline)
+	return err == nil
+}
+
 // Area is what a piece of the part covers, in square millimetres.
 func (p Part) Area() float64 {
 	if p.Template != nil {

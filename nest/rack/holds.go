@@ -42,9 +42,12 @@ func (r *Rack) untrue(plan nest.Plan, names []string) []nest.Violation {
 	return slices.DeleteFunc(nest.Check(job, alone), func(v nest.Violation) bool { return !slices.Contains(truths, v.Rule) })
 }
 
-// ownOrder is an order for one piece as it was cut.
+// ownOrder is an order for one piece as it was cut: what is no rectangle was cut to a
+// template, whatever its outline is.
 func ownOrder(p nest.Piece, leather string) nest.Order {
-	return nest.Order{ID: p.Order, FirstSet: p.Set, Qty: 1, Parts: []nest.Part{{
-		Name: p.Part, Leather: leather, Use: p.Use, Length: p.ToMM - p.FromMM, Width: p.ToMM - p.FromMM, Count: 1, Knife: p.Strip == 0,
-	}}}
+	part := nest.Part{Name: p.Part, Leather: leather, Use: p.Use, Length: p.ToMM - p.FromMM, Width: p.ToMM - p.FromMM, Count: 1, Knife: p.Strip == 0}
+	if !nest.Rectangular(p.Outline) {
+		part.Template, part.Knife = &nest.Template{}, true
+	}
+	return nest.Order{ID: p.Order, FirstSet: p.Set, Qty: 1, Parts: []nest.Part{part}}
 }
