@@ -99,7 +99,7 @@ func (w *writer) alikeStrips(a, b nest.Strip) bool {
 	from, start := w.cutFrom(a.N), w.cutFrom(b.N)
 	return !a.Cut && !b.Cut && near(a.WidthMM, b.WidthMM) && w.squared[a.N] == w.squared[b.N] && w.line(a.N) == w.line(b.N) &&
 		slices.EqualFunc(w.pieces[a.N], w.pieces[b.N], func(p, q nest.Piece) bool {
-			return p.Part == q.Part && w.trim(p) == w.trim(q) && w.toEnd(p) == w.toEnd(q) && near(p.FromMM-from, q.FromMM-start) && near(p.ToMM-from, q.ToMM-start)
+			return p.Part == q.Part && w.trim(p) == w.trim(q) && w.forTemplate(p) == w.forTemplate(q) && w.toEnd(p) == w.toEnd(q) && near(p.FromMM-from, q.FromMM-start) && near(p.ToMM-from, q.ToMM-start)
 		})
 }
 

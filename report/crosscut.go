@@ -40,7 +40,7 @@ func (w *writer) crossCut(group []int) {
 			mark, mm = words([]string{"all", "rest"}[min(len(cuts), 1)]), math.NaN()
 		}
 		w.got = append(w.got, off...)
-		cuts = append(cuts, Cut{At: mark, MM: mm, Off: labels(off) + w.trim(p), New: anyNew(off)})
+		cuts = append(cuts, Cut{At: mark, MM: mm, Off: labels(off) + w.trim(p) + w.forTemplate(p), New: anyNew(off)})
 		at = p.ToMM
 	}
 	do := "cross-cut at"
@@ -123,7 +123,7 @@ func (l *lay) toEnd(p nest.Piece) bool {
 // mark too wide for it.
 func (w *writer) trim(p nest.Piece) string {
 	part, ok := w.part(p)
-	if !ok || w.rule.Up(part.Width) > w.rule.Nearest(w.strips[p.Strip].WidthMM)-sameMark {
+	if !ok || part.Template != nil || w.rule.Up(part.Width) > w.rule.Nearest(w.strips[p.Strip].WidthMM)-sameMark {
 		return ""
 	}
 	return ", trim to " + Plain(figure(w.rule, w.rule.Up(part.Width)))

@@ -438,6 +438,7 @@ func names(s string) []string {
 // labelled are the labels of the pieces that words name: "A12·3, 4, A13·1 main".
 func labelled(s string) []string {
 	s, _, _ = strings.Cut(s, ", trim to ")
+	s, _, _ = strings.Cut(s, ", for ") // a template
 	s = strings.TrimSuffix(s, star)
 	i := strings.LastIndex(s, " ")
 	order := ""

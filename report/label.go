@@ -208,6 +208,11 @@ func (p *picture) labelIn(piece nest.Piece, outline []orb.Point, b orb.Bound) {
 	}
 	short := words(label(piece) + mark)
 	long := join(short, words("  "), figure(p.rule, width), words(" × "), figure(p.rule, length))
+	heights := []float64{0.5}
+	if file := p.templateFile(piece); file != "" {
+		long = join(short, words("  template "+file))
+		heights = []float64{0.5, 0.4, 0.6, 0.3, 0.7}
+	}
 	set := words(fmt.Sprintf("%s·%d%s", piece.Order, piece.Set, mark))
 	for _, try := range []struct {
 		size float64
@@ -220,15 +225,21 @@ func (p *picture) labelIn(piece nest.Piece, outline []orb.Point, b orb.Bound) {
 		}
 		for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0, 1} {
 			x := b.Min[0] + w/2 + 0.6 + part*(b.Max[0]-b.Min[0]-w-1.2)
-			t.At = orb.Point{x, b.Center()[1] + (ascent-descent)/2*try.size}
-			if box := t.Bound(); p.k.onText(box) || p.k.onSolid(box) || !inside(outline, box.Min) || !inside(outline, box.Max) {
-				continue
+			for _, height := range heights {
+				t.At = orb.Point{x, b.Min[1] + height*(b.Max[1]-b.Min[1]) + (ascent-descent)/2*try.size}
+				box := t.Bound()
+				if p.k.onText(box) || p.k.onSolid(box) || !inside(outline, box.Min) || !inside(outline, box.Max) || len(heights) > 1 && !boxInside(outline, box) {
+					continue
+				}
+				bare := box // clears a texture, never a cut
+				if len(heights) == 1 {
+					bare = box.Pad(clear / 2)
+				}
+				bare.Min[1], bare.Max[1] = max(bare.Min[1], b.Min[1]+cut), min(bare.Max[1], b.Max[1]-cut)
+				p.k.polygon(0, Bare, corners(bare)...)
+				p.k.text(t)
+				return
 			}
-			bare := t.Bound().Pad(clear / 2) // clears a texture, never a cut
-			bare.Min[1], bare.Max[1] = max(bare.Min[1], b.Min[1]+cut), min(bare.Max[1], b.Max[1]-cut)
-			p.k.polygon(0, Bare, corners(bare)...)
-			p.k.text(t)
-			return
 		}
 	}
 }

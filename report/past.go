@@ -1,6 +1,10 @@
 package report
 
-import "slices"
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+)
 
 // past draws what is cut already, quietly: fine lines, and a stroke from corner to
 // corner of what is spoilt or of no set.
@@ -13,10 +17,10 @@ func (p *picture) past() {
 		}
 	}
 	for _, piece := range p.gone {
-		if pts := p.onPage(piece.Outline); len(pts) == 4 {
-			p.k.polygon(fine, None, pts...)
-			p.k.line(fine, nil, pts[0], pts[2])
-		}
+		pts := p.onPage(piece.Outline)
+		b := orb.MultiPoint(pts).Bound()
+		p.k.polygon(fine, None, pts...)
+		p.k.line(fine, nil, orb.Point{b.Min[0], b.Max[1]}, orb.Point{b.Max[0], b.Min[1]})
 	}
 }
 

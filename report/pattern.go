@@ -130,6 +130,9 @@ func SetDrawing(j nest.Job, order string, set int, only string, rule measure.Rul
 		piece := nest.Piece{Order: order, Set: set, Part: part.Name, Use: part.Use}
 		size := join(words(" "), figure(rule, rule.Up(part.Width)), words(" × "), figure(rule, rule.Up(part.Length)), words(" "+unitShort(rule)))
 		name := join(words(label(piece)), words(" "), size, words(", "+part.Leather))
+		if part.Template != nil {
+			name = join(name, words(", template "+part.Template.File))
+		}
 		if part.Count > 1 {
 			name = join(name, words(fmt.Sprintf(", %d of them", part.Count)))
 		}
@@ -137,28 +140,68 @@ func SetDrawing(j nest.Job, order string, set int, only string, rule measure.Rul
 		title := Text{At: orb.Point{patternAir, y - 1.2}, Size: labelSize, Bold: true, Runs: name}
 		k.text(title)
 		box := orb.Bound{Min: orb.Point{patternAir, y}, Max: orb.Point{patternAir + part.Length, y + part.Width}}
-		template(k, box, label(piece), j.Uses[part.Use].Name == "load" && part.Name == "main")
+		k.pattern(box, part.Template, label(piece), j.Uses[part.Use].Name == "load" && part.Name == "main")
 		y = box.Max[1] + patternAir
 		width = max(width, box.Max[0], title.Bound().Max[0])
 	}
 	return Page{Width: width + patternAir, Height: y, Title: fmt.Sprintf("%s·%d at full size", order, set), Items: k.items}, nil
 }
 
-// template draws one pattern: its outline, the bars of a buckle end and, along the
-// grain, arrows with its name.
-func template(k *ink, box orb.Bound, name string, buckle bool) {
-	k.polygon(cut, None, corners(box)...)
+// TemplateDrawing is a template at full size, as it is drawn: to be glued on card and cut
+// out. No plan is needed for it.
+func TemplateDrawing(t *nest.Template, rule measure.Rule) Page {
+	k := &ink{}
+	size := t.Outline.Bound().Max
+	y := patternAir + labelSize*leading
+	name := join(words(t.File+"  "), figure(rule, rule.Up(size[1])), words(" × "), figure(rule, rule.Up(size[0])), words(" "+unitShort(rule)+", the grain runs with the arrow"))
+	title := Text{At: orb.Point{patternAir, y - 1.2}, Size: labelSize, Bold: true, Runs: name}
+	k.text(title)
+	box := orb.Bound{Min: orb.Point{patternAir, y}, Max: orb.Point{patternAir + size[0], y + size[1]}}
+	k.pattern(box, t, t.File, false)
+	return Page{Width: max(box.Max[0], title.Bound().Max[0]) + patternAir, Height: box.Max[1] + patternAir, Title: t.File + " at full size", Items: k.items}
+}
+
+// pattern draws one in the box: its outline, that of a template if it is cut to one, the
+// bars of a buckle end and, along the grain, arrows with its name.
+func (k *ink) pattern(box orb.Bound, t *nest.Template, name string, buckle bool) {
+	outline := corners(box)
+	if t != nil {
+		outline = t.Outline.Corners()
+		for i, p := range outline { // upward on the page is less
+			outline[i] = orb.Point{box.Min[0] + p[0], box.Max[1] - p[1]}
+		}
+	}
+	k.polygon(cut, None, outline...)
 	if buckle {
 		k.buckleEnd(box, false)
 	}
-	y := box.Center()[1]
+	const arrow = 10.0
 	for x := box.Min[0] + 12; x+12 < box.Max[0]; x += sheetStretch {
-		k.arrow(orb.Point{x, y}, orb.Point{10, 0})
-		t := Text{At: orb.Point{x + 12, y + (ascent-descent)/2*labelSize}, Size: labelSize, Runs: words(name)}
-		if b := t.Bound().Pad(clear); x > box.Min[0]+12 && b.Max[0] < box.Max[0] && b.Max[1] < box.Max[1] { // the first has it above
-			k.text(t)
+		y, ok := level(outline, box, x, arrow)
+		if !ok {
+			continue
+		}
+		k.arrow(orb.Point{x, y}, orb.Point{arrow, 0})
+		text := Text{At: orb.Point{x + 12, y + (ascent-descent)/2*labelSize}, Size: labelSize, Runs: words(name)}
+		if b := text.Bound().Pad(clear); x > box.Min[0]+12 && b.Max[0] < box.Max[0] && b.Max[1] < box.Max[1] && boxInside(outline, b) { // the first has it above
+			k.text(text)
 		}
 	}
+}
+
+// level is the height, as near the middle of the box as can be, at which an arrow so
+// long from x on lies within an outline.
+func level(outline []orb.Point, box orb.Bound, x, long float64) (float64, bool) {
+	high := box.Max[1] - box.Min[1]
+	for _, air := range []float64{4, 1.5, 0.5} {
+		for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9} {
+			y := box.Min[1] + part*high
+			if half := min(air, high/2*0.9); boxInside(outline, orb.Bound{Min: orb.Point{x, y - half}, Max: orb.Point{x + long, y + half}}) {
+				return y, true
+			}
+		}
+	}
+	return 0, false
 }
 
 // partsOf looks up what a set takes.

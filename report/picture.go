@@ -204,6 +204,11 @@ func (p *picture) piece(piece nest.Piece) {
 	}
 	p.k.shape(Shape{Points: pts, Closed: true, Weight: weight, Accent: piece.New})
 	p.k.keep(pts, true)
+	if blank := p.blank(piece); blank != nil && p.template(piece) != nil { // which is cut before its outline
+		round := p.onPage(blank)
+		p.k.shape(Shape{Points: round, Closed: true, Weight: weight, Accent: piece.New})
+		p.k.keep(round, true)
+	}
 	if p.bearsBuckle(piece) {
 		p.k.buckleEnd(orb.MultiPoint(pts).Bound(), p.buckleFar(piece))
 	}

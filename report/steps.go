@@ -74,6 +74,7 @@ func (l *lay) written() *writer {
 		stages = stages[1:]
 	}
 	w.squares()
+	w.templates()
 	w.knife()
 	w.putBy()
 	w.putAway()
@@ -211,6 +212,10 @@ func (w *writer) knife() {
 	for _, p := range w.loose {
 		w.got = append(w.got, p)
 		length, width := w.size(p)
+		if t := w.template(p); t != nil {
+			w.add(Step{Do: join(words("cut out to template "+t.File+" by knife, "), figure(w.rule, width), words(" × "), figure(w.rule, length), words(" "+label(p)))})
+			continue
+		}
 		w.add(Step{Do: join(words("cut out by rule and knife "), figure(w.rule, width), words(" × "), figure(w.rule, length), words(" "+label(p)))})
 	}
 }

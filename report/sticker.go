@@ -30,9 +30,13 @@ func PieceLabels(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([
 		if name := l.where(piece); name != "" {
 			where += ", strip " + name
 		}
+		kind := l.hide.Leather() + ", " + piece.Use
+		if file := l.templateFile(piece); file != "" {
+			kind += ", template " + file
+		}
 		out = append(out, Label{Name: words(label(piece)), Lines: [][]Run{
 			join(figure(rule, width), words(" × "), figure(rule, length), words(" "+unitShort(rule))),
-			words(l.hide.Leather() + ", " + piece.Use),
+			words(kind),
 			words(where),
 			words("plan " + Mark(p)),
 		}})

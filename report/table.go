@@ -45,7 +45,7 @@ func millimetres(mm float64) string {
 // strip, from the squared end of the hide.
 func PieceTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Table, error) {
 	t := Table{Columns: append(text("hide", "strip", "order", "set", "part", "use", "leather", "length", "width"),
-		Column{"length_mm", true}, Column{"width_mm", true}, Column{"from_mm", true}, Column{"to_mm", true}, Column{"state", false})}
+		Column{"length_mm", true}, Column{"width_mm", true}, Column{"from_mm", true}, Column{"to_mm", true}, Column{"template", false}, Column{"state", false})}
 	t.Columns[3].Number = true
 	for _, name := range hides {
 		l, err := readLay(j, p, name, rule)
@@ -56,7 +56,7 @@ func PieceTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Tab
 			length, width := l.size(piece)
 			t.Rows = append(t.Rows, []string{
 				name, l.where(piece), piece.Order, strconv.Itoa(piece.Set), piece.Part, piece.Use, l.hide.Leather(),
-				rule.Length(length), rule.Length(width), millimetres(length), millimetres(width), millimetres(piece.FromMM), millimetres(piece.ToMM), state(piece),
+				rule.Length(length), rule.Length(width), millimetres(length), millimetres(width), millimetres(piece.FromMM), millimetres(piece.ToMM), l.templateFile(piece), state(piece),
 			})
 		}
 	}

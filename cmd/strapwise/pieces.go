@@ -21,7 +21,7 @@ func newPieces(u *ui) *cobra.Command {
 		Long: `pieces turns the order book into a cutting list: for every order the pieces of
 its sets, by leather, with length and width as cut, the use that says how good
 their leather must be, and whether they are ripped with the strap cutter or cut
-out with the knife; then for every order its hardware, stitching and thread.
+out with the knife, and by which template; then for every order its hardware, stitching and thread.
 It needs no leather on the rack.`,
 		Example: "  strapwise pieces --workshop testdata/demo",
 		Args:    noArgs,
@@ -91,6 +91,9 @@ func cuttingList(lines []orders.Line, rule measure.Rule) []string {
 			tool := "strap cutter"
 			if e.part.Knife {
 				tool = "knife"
+			}
+			if e.part.Template != nil {
+				tool += ", template " + e.part.Template.File
 			}
 			rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%d\t%s\t%s\t%s\t%s", e.line.ID, setsOf(e.line), e.part.Name,
 				e.line.Qty*e.part.Count, asCut(e.part.Length, rule), asCut(e.part.Width, rule), e.part.Use, tool))
@@ -183,6 +186,7 @@ type piecePart struct {
 	Count    int     `json:"count"` // in a set
 	Cut      string  `json:"cut"`
 	Laid     bool    `json:"laid"` // false: of a leather that the workshop does not list
+	Template string  `json:"template,omitempty"`
 }
 
 type hardwareRow struct {
@@ -205,7 +209,11 @@ func piecesJSON(lines []orders.Line) []pieceLine {
 				if p.Knife {
 					cut = "knife"
 				}
-				row.Pieces = append(row.Pieces, piecePart{p.Name, p.Leather, p.Use, p.Length, p.Width, p.Count, cut, laid})
+				part := piecePart{Part: p.Name, Leather: p.Leather, Use: p.Use, LengthMM: p.Length, WidthMM: p.Width, Count: p.Count, Cut: cut, Laid: laid}
+				if p.Template != nil {
+					part.Template = p.Template.File
+				}
+				row.Pieces = append(row.Pieces, part)
 			}
 		}
 		add(l.Parts, true)

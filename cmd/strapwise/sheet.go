@@ -41,6 +41,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
   strapwise sheet --hide ash-3 --as pdf --scale 1:1
   strapwise sheet --hide ash-3 --as pdf --strip 7a
   strapwise sheet set A105/1
+  strapwise sheet template cheek.svg
   strapwise sheet labels pieces`,
 		Args: atMostOne("plan"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -72,7 +73,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 	c.Flags().StringVar(&f.paper, "paper", "a4", "a4, a3 or letter")
 	c.Flags().StringVar(&f.scale, "scale", "fit", "fit the paper, or 1:1")
 	c.Flags().StringVar(&f.strip, "strip", "", "draw one strip or block, by its `name` on the sheet, at full size")
-	c.AddCommand(newSheetSet(u), newSheetLabels(u))
+	c.AddCommand(newSheetSet(u), newSheetTemplate(u), newSheetLabels(u))
 	return c
 }
 

@@ -102,6 +102,15 @@ func (h *House) keeps(leather string) bool {
 // Patterns are the names of the patterns, sorted.
 func (h *House) Patterns() []string { return slices.Sorted(maps.Keys(h.patterns)) }
 
+// Templates are those of all pieces that are cut to one, by file.
+func (h *House) Templates() []*nest.Template {
+	var out []*nest.Template
+	for _, file := range slices.Sorted(maps.Keys(h.templates.known)) {
+		out = append(out, h.templates.known[file])
+	}
+	return out
+}
+
 // Leathers are the names of the leathers, sorted.
 func (h *House) Leathers() []string { return slices.Sorted(maps.Keys(h.leathers)) }
 

@@ -56,6 +56,9 @@ func OpenRack(dir string) (*Workshop, error) { return open(dir, false, true) }
 // OpenBook is Open without the rack. Hides is empty.
 func OpenBook(dir string) (*Workshop, error) { return open(dir, true, false) }
 
+// OpenRules is Open without book and rack. Lines and Hides are empty.
+func OpenRules(dir string) (*Workshop, error) { return open(dir, false, false) }
+
 // ReadHeld is OpenRack for who holds the folder already, to change or to read it.
 func ReadHeld(dir string) (*Workshop, error) { return read(dir, false, true) }
 

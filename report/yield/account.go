@@ -30,6 +30,7 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 	f := plane.NewFrame(from, orb.Point{to[0] - from[0], to[1] - from[1]})
 
 	byUse := map[string][]shape{}
+	var round []shape // the rectangles round templates
 	var uses []string
 	for _, p := range pieces {
 		ring, err := plane.NewRing(p.Outline)
@@ -39,7 +40,11 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 		if byUse[p.Use] == nil {
 			uses = append(uses, p.Use)
 		}
-		byUse[p.Use] = append(byUse[p.Use], newPolygon(ring.In(f)))
+		ring = ring.In(f)
+		byUse[p.Use] = append(byUse[p.Use], newPolygon(ring))
+		if b := ring.Bound(); !nest.Rectangular(p.Outline) {
+			round = append(round, upright{plane.Span{Lo: b.Min[0], Hi: b.Max[0]}, plane.Span{Lo: b.Min[1], Hi: b.Max[1]}})
+		}
 	}
 	slices.Sort(uses)
 	var layers [][]shape
@@ -71,6 +76,7 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 	layer(&out.Waste.FlawsMM2, flaws(h, f))
 	layer(&out.Waste.SoftMM2, soft)
 	layer(&out.Waste.EdgeMM2, trim(h, f)) // edge even where a strip's end reaches into it
+	layer(&out.Waste.RoundMM2, round)
 	layer(&out.Waste.WidthMM2, c.beside)
 	layer(&out.Waste.EndsMM2, c.ends)
 	layer(&out.Waste.WidthMM2, c.between)

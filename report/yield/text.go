@@ -84,6 +84,11 @@ func (h Hide) text(b *strings.Builder, rule measure.Rule) {
 		line{"soft leather left", h.Waste.SoftMM2},
 		line{"edge and trim", h.Waste.EdgeMM2},
 		line{"ends of strips", h.Waste.EndsMM2},
+	)
+	if h.Waste.RoundMM2 > 0 {
+		lines = append(lines, line{"round templates", h.Waste.RoundMM2})
+	}
+	lines = append(lines,
 		line{"width left over", h.Waste.WidthMM2},
 		line{"remnants", h.Remnant},
 	)

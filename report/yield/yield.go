@@ -63,11 +63,14 @@ type Waste struct {
 	SoftMM2  float64 `json:"soft_mm2"`  // in a zone worse than firm
 	EdgeMM2  float64 `json:"edge_mm2"`  // within the trim, and outside the squared end, the struck edge and the last band
 	EndsMM2  float64 `json:"ends_mm2"`  // along the strips: before, between and after their pieces
+	RoundMM2 float64 `json:"round_mm2"` // round templates, in the rectangles that they are laid as
 	WidthMM2 float64 `json:"width_mm2"` // across them: strips of scrap, what a block has left over, and what a strip has too much
 }
 
 // Sum is all the waste.
-func (w Waste) Sum() float64 { return w.FlawsMM2 + w.SoftMM2 + w.EdgeMM2 + w.EndsMM2 + w.WidthMM2 }
+func (w Waste) Sum() float64 {
+	return w.FlawsMM2 + w.SoftMM2 + w.EdgeMM2 + w.EndsMM2 + w.RoundMM2 + w.WidthMM2
+}
 
 // Of tells where the leather of the plan went. It never stands in the way of
 // the plan: of a hide whose figures cannot be had it says why.
