@@ -159,7 +159,7 @@ type maker struct {
 // seed.
 func randomWorkshop(seed uint64) map[string]string {
 	m := maker{rand.New(rand.NewPCG(seed, 0)), seed%2 == 0}
-	files := map[string]string{"workshop.toml": m.rules(), "orders.csv": m.book()}
+	files := map[string]string{"workshop.toml": m.rules(), "orders.csv": m.book(), "cheek.svg": randomTemplate(seed)}
 	for i, leather := range []string{"russet", "black", "calf", "foam", "russet", "black"} {
 		if i < 4 || m.maybe(0.4) {
 			files[fmt.Sprintf("hides/h%d.toml", i+1)] = m.hide(leather)
@@ -203,6 +203,10 @@ width = "width + 8mm"
 use = "show"
 cut = "knife"
 count = 2
+[patterns.tag.pieces.cheek]
+template = "cheek.svg"
+use = "show"
+cut = "knife"
 `)
 	fmt.Fprintf(&b, "[tools]\nmarks = %q\ngrips = %q\n", m.one("1/32in", "1/16in", "1mm", "0.5mm"), m.one("0mm", "1in", "15mm"))
 	if m.maybe(0.3) {
@@ -212,6 +216,20 @@ count = 2
 		b.WriteString("tilt = \"3deg\"\n")
 	}
 	return b.String()
+}
+
+// randomTemplate gives the drawing of a template: a round corner, curves that bulge or are
+// hollow, in one unit or another.
+func randomTemplate(seed uint64) string {
+	m := maker{Rand: rand.New(rand.NewPCG(seed, 1))}
+	w, h := m.between(40, 160), m.between(20, 70)
+	unit, mm := "mm", 1.0
+	if m.maybe(0.5) {
+		unit, mm = "in", 25.4
+	}
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%.3[1]f%[2]s" height="%.3[1]f%[2]s" viewBox="0 0 300 300"><g transform="translate(150 150) rotate(%[3]s)">
+<path d="M0 0 L%.2[4]f 0 A9 9 0 0 %[5]d %.2[6]f 9 V%.2[7]f Q%.2[8]f %.2[9]f %.2[10]f %.2[7]f T0 %.2[7]f z"/></g></svg>`,
+		300/mm, unit, m.one("0", "180"), w, m.IntN(2), w+9, h+9, m.between(0.6, 0.9)*w, h+9-m.between(-12, 12), 0.55*w)
 }
 
 func (m maker) book() string {

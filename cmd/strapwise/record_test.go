@@ -101,7 +101,9 @@ type benchman struct {
 
 func newBenchman(t *testing.T, seed uint64) *benchman {
 	b := &benchman{maker: maker{Rand: rand.New(rand.NewPCG(seed, 77))}, t: t, dir: t.TempDir(), did: map[string]int{}}
-	writeFile(t, filepath.Join(b.dir, "workshop.toml"), "[leathers.russet]\nsubstance = \"3.8mm\"\n[leathers.calf]\nsubstance = \"0.9mm\"\n[tools]\nmarks = \"1mm\"\n"+b.one("", "[rack]\nleast = \"400cm2\"\n"))
+	writeFile(t, filepath.Join(b.dir, "workshop.toml"), "[leathers.russet]\nsubstance = \"3.8mm\"\n[leathers.calf]\nsubstance = \"0.9mm\"\n[tools]\nmarks = \"1mm\"\n"+b.one("", "[rack]\nleast = \"400cm2\"\n")+
+		"[patterns.flat.pieces.keeper]\ntemplate = \"keeper.svg\"\ncut = \"knife\"\n")
+	writeFile(t, filepath.Join(b.dir, "keeper.svg"), randomTemplate(seed))
 	writeFile(t, filepath.Join(b.dir, "orders.csv"), "order,qty,pattern,width,size,leather,lining,price\n"+
 		fmt.Sprintf("A1,%d,flat,1in,12in,russet,,%d\nA2,%d,strap,38mm,500mm,russet,,24.5\nA3,%d,lined,3/4in,10in,russet,calf,31\n", 1+b.IntN(3), 10+b.IntN(20), 1+b.IntN(3), b.IntN(2)+1))
 	for range 1 + b.IntN(2) {
