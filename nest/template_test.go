@@ -251,6 +251,32 @@ func TestOutlinesOverlapAsPointsDo(t *testing.T) {
 	}
 }
 
+// What is cut is judged by its outline: a find beside it, in its rectangle, spoils nothing.
+func TestJudgeOfTemplates(t *testing.T) {
+	for _, c := range []struct {
+		x, y float64
+		met  int
+	}{{66, 11, 0}, {30, 6, 1}} {
+		b := templateBench()
+		at := b.at(c.x, c.y)
+		b.flaw(spot(at[0], at[1], 2))
+		b.job.Hides = []*hide.Hide{b.hide()}
+		begun := b.plan.Begin()
+		for i := range begun.Plan.Hides[0].Bands[:2] {
+			begun.Cut("ash-3", i+1)
+		}
+		met := begun.Judge(b.job, func(Piece) bool { return false })
+		if len(met) != c.met || len(begun.Plan.Spoilt) != c.met {
+			t.Errorf("a hole at %g, %g spoils %d pieces, expected %d", c.x, c.y, len(met), c.met)
+		}
+		if c.met == 0 {
+			if found := CheckCut(Job{Hides: b.job.Hides, Uses: b.job.Uses, Tools: b.job.Tools}, begun.Plan); len(found) > 0 { // no order asks for them now
+				t.Error(found)
+			}
+		}
+	}
+}
+
 func TestSameTemplate(t *testing.T) {
 	a, b := tapered(), tapered()
 	b.File = "another name"

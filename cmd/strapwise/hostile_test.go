@@ -50,6 +50,9 @@ func strapwise(args ...string) (out, errs string, code int) {
 func TestHostileFiles(t *testing.T) {
 	hide := func(more string) map[string]string { return map[string]string{"hides/ash-1.toml": soundHide + more} }
 	rules := func(more string) map[string]string { return map[string]string{"workshop.toml": soundRules + more} }
+	template := func(svg string) map[string]string {
+		return map[string]string{"cheek.svg": svg, "workshop.toml": soundRules + "[patterns.halter.pieces.cheek]\ntemplate = \"cheek.svg\"\nuse = \"face\"\ncut = \"knife\"\n"}
+	}
 	head := "order,due,qty,pattern,width,size,leather,lining,price,note\n"
 	book := func(row string) map[string]string { return map[string]string{"orders.csv": head + row + "\n"} }
 	million := strings.Repeat("A1,2027-03-01,1,flat,1in,16in,strap,,20.00,\n", 1_000_000)
@@ -77,6 +80,10 @@ func TestHostileFiles(t *testing.T) {
 		{"zone of no quality", hide("[[zones]]\nquality = \"fine\"\narea = [[0,0],[90,0],[90,90]]\n"), `hides/ash-1\.toml:6: zones\[0\]\.quality: .*fine`},
 		{"cut-off hide", map[string]string{"hides/ash-1.toml": soundHide[:len(soundHide)-20]}, `hides/ash-1\.toml:\d+: `},
 		{"key given twice", hide("trim = 1\ntrim = 2\n"), `hides/ash-1\.toml:6: `},
+		{"open template", template("<svg width='9mm' height='9mm'>\n<path d='M0 0h9v9'/></svg>"), `cheek\.svg:2: path: found an open line`},
+		{"template of no size", template("<svg>\n<path d='M0 0h9v9z'/></svg>"), `cheek\.svg:1: svg\.width: `},
+		{"template of entities", template("<!DOCTYPE svg [<!ENTITY a \"aaaa\">]>\n<svg width='9mm' height='9mm'>&a;</svg>"), `cheek\.svg:2: is not XML`},
+		{"bytes of a picture as a template", template("\x89PNG\r\n\x1a\n\x00\x00"), `cheek\.svg:\d+: `},
 		{"bytes of another file", map[string]string{"hides/ash-1.toml": "\x89PNG\r\n\x1a\n\x00\x00"}, `hides/ash-1\.toml`},
 		{"unknown key of the rules", rules("[tools]\nmark = \"1/16in\"\n"), `workshop\.toml:\d+: .*mark`},
 		{"cutter the wrong way round", rules("[tools]\ncutter = [\"4in\", \"1/4in\"]\n"), `workshop\.toml:4: tools\.cutter`},

@@ -34,9 +34,9 @@ const (
 	merged = 1e-3
 )
 
-// MostCorners is how many corners an outline may have: at two to a millimetre,
-// the way once round a hide.
-const MostCorners = 5000
+// MostCorners is how many corners an outline may have: at one to a millimetre,
+// two metres round.
+const MostCorners = 2000
 
 const plainSVG = "save it as plain SVG, the outline as one path"
 

@@ -155,10 +155,10 @@ func TestRefuses(t *testing.T) {
 		{"less than nothing", drawn(`<rect width="-3" height="2"/>`), `cheek.svg:2: rect.width: found "-3", expected no less than nothing`},
 		{"a length of no unit", drawn(`<rect width="3em" height="2"/>`), `cheek.svg:2: rect.width: found "3em", expected a length in mm, cm, in, pt, pc or px`},
 		{"not on a bench", drawn(`<rect width="3" height="2" transform="scale(1e300)"/>`), "is not a place on a bench"},
-		{"too many corners", drawn(`<path d="M0 0` + strings.Repeat("l1 1 1 -1", 2499) + `V9z"/>`), "cheek.svg:2: path: found an outline of more than 5000 corners, expected a simpler or smaller one"},
-		{"too many curves", drawn(`<path d="M0 0` + strings.Repeat("z", 9) + strings.Repeat("h1", 6000) + `v9H0z"/>`), "cheek.svg:2: path.d: found more than 5000 steps, expected a simpler path"},
-		{"too many places", drawn(`<polygon points="` + strings.Repeat("1 2 ", 6000) + `"/>`), "cheek.svg:2: polygon.points: found 6000 corners, expected at most 5000"},
-		{"too round", drawn(`<circle r="1e9"/>`), "cheek.svg:2: circle: found an outline of more than 5000 corners, expected a simpler or smaller one"},
+		{"too many corners", drawn(`<path d="M0 0` + strings.Repeat("l1 1 1 -1", 999) + `V9z"/>`), "cheek.svg:2: path: found an outline of more than 2000 corners, expected a simpler or smaller one"},
+		{"too many curves", drawn(`<path d="M0 0` + strings.Repeat("z", 9) + strings.Repeat("h1", 6000) + `v9H0z"/>`), "cheek.svg:2: path.d: found more than 2000 steps, expected a simpler path"},
+		{"too many places", drawn(`<polygon points="` + strings.Repeat("1 2 ", 6000) + `"/>`), "cheek.svg:2: polygon.points: found 6000 corners, expected at most 2000"},
+		{"too round", drawn(`<circle r="1e9"/>`), "cheek.svg:2: circle: found an outline of more than 2000 corners, expected a simpler or smaller one"},
 		{"deep, but sound", drawn(deep), ""},
 	} {
 		t.Run(c.rule, func(t *testing.T) {
