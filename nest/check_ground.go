@@ -50,7 +50,7 @@ func (b boxed) within(d float64, s shape) bool {
 // touches reports whether the shape shares a point with what is within the rim of a
 // piece's, lengthTol wide.
 func (b boxed) touches(s shape) bool {
-	return b.meets(s.box(0)) && geom.Intersects(b.shape, s.drawn())
+	return b.meets(s.box(0)) && s.meets(b.shape)
 }
 
 func newGround(h *hide.Hide) *ground {
@@ -85,7 +85,7 @@ func (c *checker) onGround(l *laid, p *cutPiece) {
 	inside := false
 	err := g.err
 	if err == nil {
-		inside, err = g.prepared.Covers(p.shape.drawn())
+		inside, err = p.shape.within(g.prepared)
 	}
 	switch {
 	case err != nil:
@@ -191,7 +191,7 @@ func refusedReading(h *hide.Hide, u hide.Use, s shape) (hide.Reading, bool) {
 		}
 		cell := polygonOf(cellOf(sites, i, s.drawnIn(lengthTol).corners())).AsGeometry()
 		if s.outline != nil && !cell.IsEmpty() {
-			if part, err := geom.Intersection(cell, s.core); err == nil {
+			if part, err := geom.Intersection(cell, s.drawn()); err == nil {
 				cell = part
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -16,9 +17,9 @@ import (
 // rectangle round it.
 type shape struct {
 	rect
-	outline []orb.Point   // of a template, in either direction; nil: the rectangle
-	whole   geom.Geometry // what it encloses
-	core    geom.Geometry // and with its edge moved inward by lengthTol
+	outline []orb.Point          // of a template, in either direction; nil: the rectangle
+	whole   geom.Geometry        // what it encloses
+	core    func() geom.Geometry // the same with its edge moved inward by lengthTol, once asked: most pieces are clear of all without it
 }
 
 // mostOutline is how many corners a piece may have: more than any drawing is read
@@ -42,7 +43,7 @@ func outlineFrom(outline []orb.Point, u orb.Point) (shape, error) {
 		return shape{}, fmt.Errorf("a side of %.4g mm is none", min(along.Len(), across.Len()))
 	}
 	s.rect = rectAt(add(scale(u, along.Lo), scale(v, across.Lo)), u, v, along.Len(), across.Len())
-	s.core = s.moved(lengthTol)
+	s.core = sync.OnceValue(func() geom.Geometry { return s.moved(lengthTol) })
 	return s, nil
 }
 
@@ -86,9 +87,26 @@ func (s shape) geometry() geom.Geometry {
 // drawn is the shape with its edge moved inward by lengthTol.
 func (s shape) drawn() geom.Geometry {
 	if s.outline != nil {
-		return s.core
+		return s.core()
 	}
 	return s.rect.drawnIn(lengthTol).geometry()
+}
+
+// meets reports whether the shape, its edge moved inward by lengthTol, shares a point
+// with another geometry.
+func (s shape) meets(g geom.Geometry) bool {
+	return (s.outline == nil || geom.Intersects(g, s.whole)) && geom.Intersects(g, s.drawn())
+}
+
+// within reports whether the shape, its edge moved inward by lengthTol, lies in a
+// geometry.
+func (s shape) within(g geom.PreparedGeometry) (bool, error) {
+	if s.outline != nil {
+		if whole, err := g.Covers(s.whole); err == nil && whole {
+			return true, nil
+		}
+	}
+	return g.Covers(s.drawn())
 }
 
 // inside reports whether the shape lies in a rectangle, within lengthTol.

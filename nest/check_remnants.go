@@ -53,7 +53,7 @@ func (c *checker) remnant(l *laid, i int, before []geom.Geometry) (geom.Geometry
 		c.fail(RuleRemnant, where, "reaches out of the hide")
 	}
 	for _, p := range l.pieces {
-		if p.drawn && geom.Intersects(shape, p.shape.drawn()) {
+		if p.drawn && p.shape.meets(shape) {
 			c.fail(RuleRemnant, where, "shares leather with %s", p.where)
 		}
 	}

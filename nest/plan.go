@@ -103,7 +103,9 @@ type Strip struct {
 	Cut     bool        `json:"cut,omitempty"`
 }
 
-// Piece is one thing cut out.
+// Piece is one thing cut out. The outline of one that is cut to a template is the
+// template's own; FromMM and ToMM are those of the rectangle round it, which is
+// cross-cut from the strip first.
 type Piece struct {
 	Hide     string      `json:"hide"`
 	Order    string      `json:"order"`

@@ -3,6 +3,7 @@
 //	workshop.toml        house rules: units, leathers, uses, flaw kinds, patterns, tools, prices, offers, models
 //	orders.csv           the order book
 //	hides/NAME.toml      one file for each piece of leather on the rack
+//	*.svg                drawings of templates, as patterns name them
 //
 // It only reads; nothing in here writes, and one Open reads each file once, while
 // nobody changes the folder, so that what is planned is what the recorded checksums
