@@ -72,12 +72,13 @@ func (w *writer) templates() {
 	for _, g := range groups {
 		slices.SortStableFunc(g.pieces, func(a, b nest.Piece) int { return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.Set, b.Set)) })
 		length, width := w.size(g.pieces[0])
-		anew := anyNew(g.pieces)
 		named := slices.CompactFunc(slices.Clone(g.pieces), func(a, b nest.Piece) bool { return a.Name() == b.Name() })
-		named[0].New = anew
+		for i := range named {
+			named[i].New = false // what has changed is where it was cross-cut, and told there
+		}
 		w.add(Step{Do: join(
 			words("cut out by knife to template "+g.to.File+", "), figure(w.rule, width), words(" × "), figure(w.rule, length),
 			words(", "+count(len(g.pieces), "piece")+": "+labels(named)),
-		), New: anew})
+		)})
 	}
 }
