@@ -31,6 +31,8 @@
 //	dive.go     what is free laid band by band, as the master problem says
 //	gather.go   few hides cut into
 //	choose.go   the cheapest hides that give every set
+//	refute.go   what any choice of hides must hold
+//	deal.go     pieces laid on some hides, one hide after another
 //	cover.go    the cheapest choice that meets demands
 //	settle.go   no waste strip without need
 //	rank.go     the strongest and longest nearest to the backbone
