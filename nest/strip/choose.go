@@ -222,6 +222,8 @@ func (s *search) layOn(c *choice, l *lay, holds *bound, steps int, stop func() b
 		lot    = 2     // deals at a time
 		deals  = 4     // for each effort
 		chains = 2     // that go on with the best
+		parts  = 4     // of their way: after each a few hides are dealt anew
+		cooler = 0.56  // each part than that before
 		short  = 50    // steps: a search that takes so many for each deal deals no more
 		warmth = 0.001 // of the worth that a hide holds
 	)
@@ -259,7 +261,7 @@ func (s *search) layOn(c *choice, l *lay, holds *bound, steps int, stop func() b
 		}
 		each(lot, func(i int) {
 			ch := dealt[i]
-			ch.now, errs[i] = newDeal(ch, c.leather, start, holds).run(start, n+i > 0, stop)
+			ch.now, errs[i] = newDeal(ch, c.leather, start, grounds, holds).run(start, n+i > 0, stop)
 			ch.keep(ch.now)
 			ch.energy = ch.rate(ch.now)
 		})
@@ -275,11 +277,21 @@ func (s *search) layOn(c *choice, l *lay, holds *bound, steps int, stop func() b
 	}
 	slices.SortStableFunc(tries, func(a, b *chain) int { return cmp.Compare(b.energy, a.energy) })
 	tries = tries[:min(len(tries), chains)]
+	errs := make([]error, len(tries))
 	each(len(tries), func(i int) {
 		heat := warmth * all / float64(len(grounds))
-		tries[i].improve(steps, heat, 0.1*heat, all, stop)
+		for range parts {
+			tries[i].improve(steps/parts, heat, heat*cooler, all, stop)
+			if errs[i] = tries[i].again(c.leather, holds, stop); errs[i] != nil {
+				return
+			}
+			heat *= cooler
+		}
 	})
-	for _, ch := range tries {
+	for i, ch := range tries {
+		if errs[i] != nil {
+			return nil, errs[i]
+		}
 		if found := done(ch); found != nil {
 			return found, nil
 		}

@@ -92,21 +92,24 @@ func TestCheapestAgainstSubsets(t *testing.T) {
 	}
 }
 
-// TestProcessors: how many processors there are changes nothing in a plan.
+// TestProcessors: how many processors there are changes nothing in a plan, nor in the
+// choice of hides.
 func TestProcessors(t *testing.T) {
-	job := bench(t, 2, 60, 12, 40)
-	job.Tools.Deepest = 2 * 25.4
-	var plans []nest.Plan
-	for _, n := range []int{1, 4} {
-		before := runtime.GOMAXPROCS(n)
-		plan, err := Lay(context.Background(), job, Options{Seed: 1, Steps: 400})
-		runtime.GOMAXPROCS(before)
-		if err != nil {
-			t.Fatal(err)
+	flawed := bench(t, 2, 60, 12, 40)
+	flawed.Tools.Deepest = 2 * 25.4
+	for name, job := range map[string]nest.Job{"two bends": flawed, "six sheets that cost": rackOf(t, 6)} {
+		var plans []nest.Plan
+		for _, n := range []int{1, 4} {
+			before := runtime.GOMAXPROCS(n)
+			plan, err := Lay(context.Background(), job, Options{Seed: 1, Steps: 1200})
+			runtime.GOMAXPROCS(before)
+			if err != nil {
+				t.Fatal(err)
+			}
+			plans = append(plans, plan)
 		}
-		plans = append(plans, plan)
-	}
-	if !reflect.DeepEqual(plans[0], plans[1]) {
-		t.Errorf("one processor gives %+v, four %+v", plans[0].Result, plans[1].Result)
+		if !reflect.DeepEqual(plans[0], plans[1]) {
+			t.Errorf("%s: one processor gives %+v, four %+v", name, plans[0].Result, plans[1].Result)
+		}
 	}
 }

@@ -53,13 +53,14 @@ func (s *search) holding(c *choice, in []bool, stop func() bool) (*bound, error)
 }
 
 // newDeal is one that begins with a lay, on hides of a leather of which so much is known.
-func newDeal(c *chain, leather string, l *lay, holds *bound) *deal {
-	rest := c.p.rest(leather, l)
-	b := newBound(rest, holds.shapes, holds.asked)
-	b.meet(holds)
-	copy(b.price, holds.price)
-	_, b.low = b.ask(b.price, knownBands)
-	return &deal{chain: c, p: c.p, rest: rest, bound: b}
+func newDeal(c *chain, leather string, l *lay, hides []int, holds *bound) *deal {
+	q := holds.asked
+	q.hides = hides
+	d := &deal{chain: c, p: c.p, rest: c.p.rest(leather, l)}
+	d.bound = newBound(d.rest, holds.shapes, q)
+	d.bound.meet(holds)
+	d.reprice(holds.price)
+	return d
 }
 
 // meet makes lays that another bound has met known to the master.
@@ -165,22 +166,53 @@ func (d *deal) lay(l *lay, gi int) *lay {
 	return best
 }
 
-// take has the master go on without a hide and with what the lay still lacks, at prices
-// at which that is worth 1 again.
+// take has the master go on without a hide and with what the lay still lacks.
 func (d *deal) take(i int, l *lay) {
 	for _, w := range d.bound.hides[i].ways {
 		w.out = true
 	}
 	d.rest.rows = d.p.rest(d.bound.asked.leather, l).rows
+	d.bound.begin()
+	d.reprice(d.bound.price)
+}
+
+// reprice has the master begin at prices, but at which what is left to lay is worth 1.
+func (d *deal) reprice(from []float64) {
 	price, worth := make([]float64, len(d.p.kinds)), 0.0
 	for _, n := range d.rest.rows[0].needs {
-		price[n.kind] = d.bound.price[n.kind]
+		price[n.kind] = from[n.kind]
 		worth += price[n.kind] * float64(n.count)
 	}
 	for k := range price {
 		price[k] /= max(worth, 1e-9)
 	}
 	d.bound.price = price
-	d.bound.begin()
 	_, d.bound.low = d.bound.ask(price, knownBands)
+}
+
+// again has a chain clear a few of its hides and deal them anew, some times, and go on with
+// what places as much or more.
+func (s *chain) again(leather string, holds *bound, stop func() bool) error {
+	const times, few = 3, 3
+	for range times {
+		if stop() || s.p.complete(s.made) {
+			return nil
+		}
+		hides := slices.Clone(s.grounds)
+		s.random.Shuffle(len(hides), func(i, j int) { hides[i], hides[j] = hides[j], hides[i] })
+		hides = hides[:min(len(hides), 1+s.random.IntN(few))]
+		trial := s.now.clone()
+		for _, gi := range hides {
+			trial.clear(gi, s.p.grounds[gi].y0, s.p.grounds[gi].y1)
+		}
+		trial, err := newDeal(s, leather, trial, hides, holds).run(trial, true, stop)
+		if err != nil {
+			return err
+		}
+		if e := s.rate(trial); e >= s.energy {
+			s.now, s.energy = trial, e
+			s.keep(trial)
+		}
+	}
+	return nil
 }
