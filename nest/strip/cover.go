@@ -54,6 +54,7 @@ type node struct {
 	fixed []int8
 	least float64
 	x     []float64 // hides left out, in the relaxation
+	price []float64 // of the demands there
 }
 
 type nodes []node
@@ -85,8 +86,16 @@ func (c *cover) choose() ([]bool, float64, error) {
 	if err := push(make([]int8, len(c.cost))); err != nil {
 		return nil, 0, err
 	}
-	var best []bool
-	worth, floor := math.Inf(1), math.Inf(1) // of nodes given up, the least that was not ruled out
+	if len(open) == 0 {
+		return nil, math.Inf(1), nil
+	}
+	best, worth := c.round(open[0].x)
+	const visits = 1_000_000
+	best, worth, all := c.outright(open[0].price, best, worth, visits)
+	if all {
+		return best, worth, nil
+	}
+	floor := math.Inf(1) // of nodes given up, the least that was not ruled out
 	for range most {
 		if len(open) == 0 {
 			return best, min(worth, floor), nil
@@ -180,6 +189,9 @@ func (c *cover) relax(fixed []int8) (node, bool, error) {
 		case fixed[i] < 0:
 			n.x[i] = 1
 		}
+	}
+	for j := range c.demands {
+		n.price = append(n.price, max(0, p.Price(j)))
 	}
 	return n, true, nil
 }

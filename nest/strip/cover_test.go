@@ -68,3 +68,57 @@ func TestCoverAgainstAll(t *testing.T) {
 		t.Errorf("%d cases without a choice, %d with several demands: the test shows little", none, tight)
 	}
 }
+
+// TestOutright: on racks of twenty hides whose costs go by what they give but for a tenth,
+// trying all that prices leave ends within the visits allowed, and no exchange of two hides
+// makes its choice cheaper.
+func TestOutright(t *testing.T) {
+	for seed := range uint64(20) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		const n = 20
+		var c cover
+		gives := make([]float64, n)
+		for i := range gives {
+			gives[i] = 100 + 100*r.Float64()
+			c.cost = append(c.cost, math.Round(100*gives[i]*(0.95+0.1*r.Float64()))/100)
+		}
+		for range 3 {
+			sum := 0.0
+			other := make([]float64, n)
+			for i, g := range gives {
+				other[i] = g * (0.97 + 0.06*r.Float64())
+				sum += other[i]
+			}
+			c.add(other, 0.45*sum)
+		}
+		root, feasible, err := c.relax(make([]int8, n))
+		if err != nil || !feasible {
+			t.Fatal(feasible, err)
+		}
+		best, worth, all := c.outright(root.price, nil, math.Inf(1), 1_000_000)
+		if !all || !c.met(best) {
+			t.Fatalf("seed %d: %v ends %v", seed, best, all)
+		}
+		if worth < root.least-1e-6 {
+			t.Errorf("seed %d: %v, but nothing costs less than %v", seed, worth, root.least)
+		}
+		for i := range n {
+			for j := range n {
+				other := append([]bool{}, best...)
+				other[i], other[j] = false, !best[j] || i == j
+				cost := 0.0
+				for k, is := range other {
+					if is {
+						cost += c.cost[k]
+					}
+				}
+				if cost < worth-1e-6 && c.met(other) {
+					t.Errorf("seed %d: %v without %d and with %d costs %v, not %v", seed, best, i, j, cost, worth)
+				}
+			}
+		}
+		if _, _, all := c.outright(root.price, nil, math.Inf(1), 10); all {
+			t.Errorf("seed %d: ten visits are said to be enough", seed)
+		}
+	}
+}

@@ -34,6 +34,7 @@
 //	refute.go   what any choice of hides must hold
 //	deal.go     pieces laid on some hides, one hide after another
 //	cover.go    the cheapest choice that meets demands
+//	outright.go the same by trying all that prices leave
 //	settle.go   no waste strip without need
 //	rank.go     the strongest and longest nearest to the backbone
 //	align.go    equal marks on neighbouring strips
