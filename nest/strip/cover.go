@@ -14,8 +14,10 @@ import (
 //
 //	least Σ cost·y   where   Σ gives·y ≥ need for each demand,   y = 0 or 1
 //
-// It is solved by branch and bound over the hides left out, x = 1 - y, whose
-// linear relaxation has one row for each demand and few fractions.
+// Its linear relaxation, over the hides left out, x = 1 - y, has one row for each demand
+// and few fractions. Where its prices leave few choices, all of them are tried
+// (outright.go), which does for racks of twenty hides; otherwise it is branch and bound
+// over relaxations.
 type cover struct {
 	cost    []float64
 	demands []demand
