@@ -142,17 +142,6 @@ func (c *choice) named(in []bool) []int {
 	return out
 }
 
-// leaveOut has a choice, and all that hold no hide which it does not, not tried again.
-func (c *choice) leaveOut(in []bool) {
-	others := make([]float64, len(in))
-	for i, is := range in {
-		if !is {
-			others[i] = 1
-		}
-	}
-	c.tried.add(others, 1)
-}
-
 // margin is that of the next choice tried: twice what failed until one has held, then
 // halfway between the two, and at last others as good as the last that failed.
 func (c *choice) margin() float64 {
@@ -196,7 +185,7 @@ func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop fu
 	if holds.master.Value() < 1 { // as far as bands are known: no proof, but a hint
 		c.bound.ask(slices.Clone(holds.price), knownBands)
 		c.tried.add(c.sold())
-		c.leaveOut(in)
+		c.tried.leaveOut(in) // this search does not try it again
 		return nil, nil
 	}
 	found, err := s.layOn(c, l, holds, steps, stop)
@@ -209,7 +198,7 @@ func (s *search) tryChoice(c *choice, l *lay, cost []float64, steps int, stop fu
 		if margin > c.fails {
 			c.fails, c.alike = margin, 0
 		}
-		c.leaveOut(in)
+		c.tried.leaveOut(in) // this search does not try it again
 	}
 	return found, nil
 }

@@ -24,16 +24,28 @@ type cover struct {
 }
 
 type demand struct {
-	gives []float64 // of each hide
-	need  float64
+	gives  []float64 // of each hide
+	need   float64
+	counts bool // it counts hides, and is not of an amount
 }
 
 // add takes a demand in. No hide is needed for more than all of it, which makes
 // the relaxation tighter and changes no choice.
 func (c *cover) add(gives []float64, need float64) {
-	d := demand{slices.Clone(gives), need}
+	d := demand{gives: slices.Clone(gives), need: need}
 	for i := range d.gives {
 		d.gives[i] = min(d.gives[i], need)
+	}
+	c.demands = append(c.demands, d)
+}
+
+// leaveOut rules out a choice, and all that hold no hide which it does not.
+func (c *cover) leaveOut(in []bool) {
+	d := demand{gives: make([]float64, len(in)), need: 1, counts: true}
+	for i, is := range in {
+		if !is {
+			d.gives[i] = 1
+		}
 	}
 	c.demands = append(c.demands, d)
 }
@@ -42,7 +54,7 @@ func (c *cover) add(gives []float64, need float64) {
 func (c *cover) with(margin float64) *cover {
 	out := &cover{cost: c.cost}
 	for _, d := range c.demands {
-		if d.need > 1 { // not one that only rules out a choice
+		if !d.counts {
 			d.need *= 1 + margin
 		}
 		out.demands = append(out.demands, d)
