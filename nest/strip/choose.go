@@ -20,7 +20,7 @@ import (
 
 const (
 	mostMargin  = 0.3   // of what is asked for: more than a lay wastes beyond the sweep's hopes
-	firstMargin = 0.03  // tried first: deals seldom want more
+	firstMargin = 0.02  // tried first: deals seldom want more
 	leastMargin = 0.004 // between two margins tried
 	enoughSteps = 150   // of a chain, for each hide of a choice, when it is first tried
 	mostAlike   = 3     // choices tried with the margin that failed
