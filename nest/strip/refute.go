@@ -125,7 +125,7 @@ func (s *search) prove(c *choice, paid float64, stop func() bool) error {
 	case stop() || in == nil || slices.Equal(in, c.sound) || len(c.proven.demands) >= mostDemands:
 	case c.learnt < c.rounds(mostRounds):
 		return c.learn(stop)
-	default:
+	case c.rounds(mostRounds) > 1: // otherwise to ask all hides once more takes too long to be cut short
 		return s.refute(c, in, stop)
 	}
 	return nil
