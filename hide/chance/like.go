@@ -1,7 +1,9 @@
 package chance
 
 import (
+	"math"
 	"math/rand/v2"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -13,30 +15,37 @@ import (
 // As is another hide of the outline, soft leather and thickness of one that is
 // known, stretched along the backbone and across it. It has no flaws yet.
 func As(h *hide.Hide, name string, along, across float64) Grown {
-	to := func(p orb.Point) orb.Point {
-		p = h.Frame().Into(p)
-		return orb.Point{p[0] * along, p[1] * across}
-	}
-	all := func(pts []orb.Point) []orb.Point {
-		var out []orb.Point
-		for _, p := range pts {
-			out = append(out, to(p))
-		}
-		return out
-	}
 	s := h.Spec()
-	s.Name, s.Flaws = name, nil
-	s.Outline = all(s.Outline)
-	s.Backbone = []orb.Point{{0, 0}, {1, 0}}
+	s.Name = name
+	g := Grown{Spec: s}.mapped(h.Frame().Into)
+	g.Spec.Backbone = []orb.Point{{0, 0}, {1, 0}}
+	return g.mapped(func(p orb.Point) orb.Point { return orb.Point{p[0] * along, p[1] * across} })
+}
+
+// mapped is the hide with each of its points moved, and without flaws.
+func (g Grown) mapped(to func(orb.Point) orb.Point) Grown {
+	s := g.Spec
+	s.Flaws = nil
+	s.Outline = moved(s.Outline, to)
+	s.Readings = slices.Clone(s.Readings)
 	for i := range s.Readings {
 		s.Readings[i].At = to(s.Readings[i].At)
 	}
+	s.Zones = slices.Clone(s.Zones)
 	for i, z := range s.Zones {
-		if area, err := plane.NewRing(all(z.Area.Corners())); err == nil { // stretched, it stays simple
+		if area, err := plane.NewRing(moved(z.Area.Corners(), to)); err == nil { // stretched, it stays simple
 			s.Zones[i].Area = area
 		}
 	}
 	return Grown{Spec: s, box: orb.MultiPoint(s.Outline).Bound(), on: within(s.Outline)}
+}
+
+func moved(pts []orb.Point, to func(orb.Point) orb.Point) []orb.Point {
+	var out []orb.Point
+	for _, p := range pts {
+		out = append(out, to(p))
+	}
+	return out
 }
 
 // within tells the places within an outline.
@@ -46,8 +55,9 @@ func within(outline []orb.Point) func(orb.Point) bool {
 	return func(p orb.Point) bool { return planar.RingContains(ring, p) }
 }
 
-// Met is a flaw that has been met on a hide: as it lies along the grain, its first
-// point at the origin, and where that was, as a share of the hide's length and depth.
+// Met is a flaw that has been met on a hide: as it lies along the grain, its middle
+// at the origin, and where that was: as a share of the hide's length, and of its breadth
+// there, from edge to edge.
 type Met struct {
 	flaw hide.Flaw
 	at   orb.Point
@@ -55,26 +65,29 @@ type Met struct {
 
 // MetOn are the flaws of a hide.
 func MetOn(h *hide.Hide) []Met {
-	box := h.Outline().In(h.Frame()).Bound()
+	outline := h.Outline().In(h.Frame())
+	box := outline.Bound()
 	var out []Met
 	for _, f := range h.Flaws() {
-		first := orb.Point{}
+		f = mapped(f, h.Frame().Into)
+		around := orb.Bound{}
 		switch {
 		case f.Spot != nil:
-			first = f.Spot.At
+			around = f.Spot.At.Bound()
 		case f.Stroke != nil:
-			first = f.Stroke.Line[0]
+			around = orb.MultiPoint(f.Stroke.Line).Bound()
 		case f.Patch != nil:
-			first = f.Patch.Corner(0)
+			around = f.Patch.Bound()
 		}
-		first = h.Frame().Into(first)
-		out = append(out, Met{
-			flaw: mapped(f, func(p orb.Point) orb.Point {
-				p = h.Frame().Into(p)
-				return orb.Point{p[0] - first[0], p[1] - first[1]}
-			}),
-			at: orb.Point{(first[0] - box.Min[0]) / (box.Max[0] - box.Min[0]), (first[1] - box.Min[1]) / (box.Max[1] - box.Min[1])},
-		})
+		middle := around.Center()
+		m := Met{
+			flaw: mapped(f, func(p orb.Point) orb.Point { return orb.Point{p[0] - middle[0], p[1] - middle[1]} }),
+			at:   orb.Point{(middle[0] - box.Min[0]) / (box.Max[0] - box.Min[0]), 0.5},
+		}
+		if lo, hi, ok := chord(outline.Corners(), 0, middle[0]); ok {
+			m.at[1] = min(1, max(0, (middle[1]-lo)/(hi-lo)))
+		}
+		out = append(out, m)
 	}
 	return out
 }
@@ -93,17 +106,24 @@ func Like(met []Met, near bool) Maker {
 	}
 }
 
-// near is a place about so far along and across the hide; other, if none is found.
+// near is a place about so far along the hide and across it; other, if none is found. What
+// lay at the edge lies at the edge: across, the logarithm of the odds strays, by a tenth of the
+// breadth in the middle and by little near an edge.
 func (g Grown) near(r *rand.Rand, share, other orb.Point) orb.Point {
 	const (
-		about = 0.1 // of the hide, a deviation
+		about = 0.1  // of the length, a deviation
+		least = 0.01 // of the breadth from an edge
 		tries = 20
 	)
 	for range tries {
-		at := orb.Point{}
-		for k := range at {
-			at[k] = g.box.Min[k] + (share[k]+about*r.NormFloat64())*(g.box.Max[k]-g.box.Min[k])
+		at := orb.Point{g.box.Min[0] + (share[0]+about*r.NormFloat64())*(g.box.Max[0]-g.box.Min[0]), 0}
+		lo, hi, ok := chord(g.Spec.Outline, 0, at[0])
+		if !ok {
+			continue
 		}
+		y := min(1-least, max(least, share[1]))
+		odds := math.Log(y/(1-y)) + 4*about*r.NormFloat64()
+		at[1] = lo + (hi-lo)/(1+math.Exp(-odds))
 		if g.on(at) {
 			return at
 		}
@@ -113,20 +133,13 @@ func (g Grown) near(r *rand.Rand, share, other orb.Point) orb.Point {
 
 // mapped is the flaw with each of its points moved; its shape and size stay.
 func mapped(f hide.Flaw, to func(orb.Point) orb.Point) hide.Flaw {
-	all := func(pts []orb.Point) []orb.Point {
-		var out []orb.Point
-		for _, p := range pts {
-			out = append(out, to(p))
-		}
-		return out
-	}
 	switch {
 	case f.Spot != nil:
 		f.Spot = &hide.Spot{At: to(f.Spot.At), Diameter: f.Spot.Diameter}
 	case f.Stroke != nil:
-		f.Stroke = &hide.Stroke{Line: all(f.Stroke.Line), Width: f.Stroke.Width}
+		f.Stroke = &hide.Stroke{Line: moved(f.Stroke.Line, to), Width: f.Stroke.Width}
 	case f.Patch != nil:
-		patch := must(plane.NewRing(all(f.Patch.Corners())))
+		patch := must(plane.NewRing(moved(f.Patch.Corners(), to)))
 		f.Patch = &patch
 	}
 	return f

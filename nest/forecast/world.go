@@ -21,11 +21,12 @@ const (
 
 // World is what hides are taken to look like. It does not change.
 type World struct {
-	models chance.Models
-	forms  map[string][]*hide.Hide // enough known hides of a form
-	values map[lot][]float64       // cutting values of enough known hides of a lot
-	met    []chance.Met            // enough known flaws
-	metOn  map[string][]chance.Met // enough of a form: they lie where they were met
+	models  chance.Models
+	forms   map[string][]*hide.Hide  // enough known hides of a form
+	spreads map[string]chance.Spread // how those differ
+	values  map[lot][]float64        // cutting values of enough known hides of a lot
+	met     []chance.Met             // enough known flaws
+	metOn   map[string][]chance.Met  // enough of a form: they lie where they were met
 }
 
 // lot is hides that were bought alike: as a grade, whatever the form; or in a form,
@@ -58,7 +59,7 @@ func (w *World) valuesOf(k Kind) ([]float64, lot) {
 // outline and soft leather of each form, the cutting values of each grade that hides
 // were bought as, of a supplier's own and of each form, and the flaws. Remnants and sheets teach nothing.
 func NewWorld(m chance.Models, known []*hide.Hide) *World {
-	w := &World{models: m, forms: map[string][]*hide.Hide{}, values: map[lot][]float64{}, metOn: map[string][]chance.Met{}}
+	w := &World{models: m, forms: map[string][]*hide.Hide{}, spreads: map[string]chance.Spread{}, values: map[lot][]float64{}, metOn: map[string][]chance.Met{}}
 	for _, h := range known {
 		if h.Form() == hide.Remnant || h.Form() == "sheet" {
 			continue
@@ -77,6 +78,8 @@ func NewWorld(m chance.Models, known []*hide.Hide) *World {
 	for form, hides := range w.forms {
 		if len(hides) < enoughHides {
 			delete(w.forms, form)
+		} else {
+			w.spreads[form] = chance.SpreadOf(hides, m.Forms[form].Whole)
 		}
 	}
 	for l, values := range w.values {
@@ -144,6 +147,9 @@ func (w *World) grown(k Kind, seed uint64) chance.Grown {
 	if known := w.forms[k.Form]; known != nil {
 		r := chance.Rand(seed, chance.Others)
 		h := known[r.IntN(len(known))]
+		if bent, err := hide.New(chance.Bent(h, w.spreads[k.Form].Beyond(r)).Spec); err == nil {
+			h = bent
+		}
 		box := h.Outline().In(h.Frame()).Bound()
 		const much = 0.02
 		stretch := func(want, is float64) float64 {
