@@ -45,6 +45,11 @@ type Grown struct {
 	on   func(orb.Point) bool
 }
 
+// Size is how long the hide is along the backbone, and how deep all across it.
+func (g Grown) Size() (length, depth float64) {
+	return g.box.Max[0] - g.box.Min[0], g.box.Max[1] - g.box.Min[1]
+}
+
 // Flawed is the hide with so many flaws. The first for a number
 // are those for a lesser number.
 func (g Grown) Flawed(r *rand.Rand, made Maker, n int) hide.Spec {

@@ -55,6 +55,12 @@ type Sizes struct{ Median, Spread float64 }
 // breadth. So a few flaws make most of what is lost.
 func GradedSizes() Sizes { return Sizes{Median: 2.65, Spread: 1.08} }
 
+// StrewnSizes are those of flaws that lie anywhere, where poor places at the edges make most
+// of what is lost: of the 58 flaws above, eleven that cover 91 % of the area of all begin within
+// 15 mm of an edge; the 47 others have the geometric mean 660 mm², 3.5 times that of the habits,
+// and the deviation 1.40 of their logarithm.
+func StrewnSizes() Sizes { return Sizes{Median: 1.86, Spread: 0.7} }
+
 // largest is how many times as large as its habit says a flaw becomes.
 const largest = 20
 

@@ -12,7 +12,8 @@ import (
 type Models struct {
 	Forms     map[string]Form
 	Habits    []Habit
-	Sizes     Sizes
+	Sizes     Sizes   // of flaws where all that is lost lies in them
+	Strewn    Sizes   // of those that lie anywhere where the rest is lost at the edges
 	MarkedOff float64 // how far round a flaw a grader counts the leather as lost
 }
 
@@ -22,32 +23,34 @@ type Models struct {
 //	side    22 to 26 sq ft, about 100 × 42 in, filling 0.885 of it (common practice)
 //	butt    54 to 57 in long (Hasluck, Harness Making, 1904)
 //	belly   both together about 23 % of the hide (Roberts & Etherington)
-//	hide    six hides of a leather cutting room fill 0.64 to 0.73 of their rectangle
-//	        (Baldacci and others, Discrete Applied Mathematics 163, 2014, test 1)
+//	hide    line of the edge and Growth as six hides of a leather cutting room have them
+//	        (Baldacci and others, Discrete Applied Mathematics 163, 2014, test 1);
+//	        nest/forecast/measured_test.go measures them
 //	firm    for straps 24 to 27 in from the backbone (Dooley, Manual of Shoemaking,
 //	        1912); others say 20 to 22 in (college handout): 24 in
 func BuiltIn() Models {
 	const every = 5
-	m := Models{Forms: map[string]Form{}, Habits: Habits(), Sizes: GradedSizes(), MarkedOff: hide.MarkedOff}
+	m := Models{Forms: map[string]Form{}, Habits: Habits(), Sizes: GradedSizes(), Strewn: StrewnSizes(), MarkedOff: hide.MarkedOff}
 	for _, f := range []Form{
-		{Name: "hide", Length: [2]float64{2200, 2600}, Depth: [2]float64{1000, 1120}, Firm: 0.58, Shanks: [][2]int{{2, 5}, {9, 12}}, Whole: true, Knots: []Knot{
-			{0, 0.25},
-			{0.04, 0.5},
-			{0.08, 0.8},
+		{Name: "hide", Length: [2]float64{2200, 2600}, Depth: [2]float64{1000, 1120}, Firm: 0.58, Shanks: [][2]int{{1, 4}, {10, 13}}, Whole: true, Knots: []Knot{
+			{0, 0.49},
+			{0.07, 0.95},
 			{0.13, 1},
-			{0.19, 0.94},
-			{0.26, 0.74},
-			{0.36, 0.74},
-			{0.5, 0.79},
-			{0.62, 0.79},
-			{0.68, 0.86},
-			{0.73, 0.98},
-			{0.79, 0.88},
-			{0.86, 0.55},
-			{0.93, 0.4},
-			{1, 0.28},
-		}},
-		{Name: "side", Length: [2]float64{2340, 2590}, Depth: [2]float64{960, 1090}, Firm: 0.6, Shanks: [][2]int{{2, 5}, {9, 12}}, Knots: []Knot{
+			{0.2, 1},
+			{0.27, 0.98},
+			{0.33, 0.93},
+			{0.4, 0.89},
+			{0.47, 0.85},
+			{0.53, 0.84},
+			{0.6, 0.85},
+			{0.67, 0.86},
+			{0.73, 0.84},
+			{0.8, 0.68},
+			{0.87, 0.52},
+			{0.93, 0.41},
+			{1, 0.22},
+		}, Growth: Growth{Uneven: 0.175, Slant: 0.124, Ragged: [2]float64{29, 47}, Strewn: [2]int{5, 12}, Of: 6}},
+		{Name: "side", Length: [2]float64{2340, 2590}, Depth: [2]float64{960, 1090}, Firm: 0.6, Shanks: [][2]int{{2, 5}, {9, 12}}, Growth: trimmedGrowth(), Knots: []Knot{
 			{0, 0.66},
 			{0.03, 0.8},
 			{0.08, 0.94},
@@ -68,7 +71,7 @@ func BuiltIn() Models {
 		{Name: "bend", Length: [2]float64{1270, 1350}, Depth: [2]float64{630, 670}, Firm: 0.93, Knots: []Knot{{0, 0.86}, {0.04, 0.95}, {0.12, 0.99}, {0.45, 1}, {0.85, 0.98}, {0.96, 0.95}, {1, 0.9}}},
 		{Name: "butt", Length: [2]float64{1370, 1450}, Depth: [2]float64{650, 700}, Firm: 0.93, Whole: true, Knots: []Knot{{0, 0.86}, {0.04, 0.95}, {0.12, 0.99}, {0.45, 1}, {0.85, 0.98}, {0.96, 0.95}, {1, 0.9}}},
 		{Name: "shoulder", Length: [2]float64{760, 900}, Depth: [2]float64{560, 660}, Firm: 0.75, Knots: []Knot{{0, 1}, {0.3, 0.97}, {0.6, 0.93}, {0.85, 0.86}, {1, 0.78}}},
-		{Name: "belly", Length: [2]float64{2000, 2300}, Depth: [2]float64{280, 340}, Firm: 0, Knots: []Knot{{0, 0.55}, {0.08, 0.9}, {0.15, 1}, {0.25, 0.72}, {0.5, 0.78}, {0.7, 0.85}, {0.8, 1}, {0.9, 0.9}, {1, 0.6}}},
+		{Name: "belly", Length: [2]float64{2000, 2300}, Depth: [2]float64{280, 340}, Firm: 0, Growth: Growth{Ragged: trimmedGrowth().Ragged}, Knots: []Knot{{0, 0.55}, {0.08, 0.9}, {0.15, 1}, {0.25, 0.72}, {0.5, 0.78}, {0.7, 0.85}, {0.8, 1}, {0.9, 0.9}, {1, 0.6}}},
 		{Name: "skin", Length: [2]float64{900, 1100}, Depth: [2]float64{330, 430}, Firm: 0.85, Whole: true, Knots: []Knot{{0, 0.55}, {0.08, 0.85}, {0.2, 0.97}, {0.35, 0.9}, {0.5, 0.9}, {0.65, 0.93}, {0.8, 1}, {0.92, 0.85}, {1, 0.55}}},
 		{Name: "sheet", Length: [2]float64{1000, 1000}, Depth: [2]float64{500, 500}, Firm: 1, Plain: true},
 	} {
@@ -76,6 +79,12 @@ func BuiltIn() Models {
 		m.Forms[f.Name] = f
 	}
 	return m
+}
+
+// trimmedGrowth is how sides differ: half as much as whole hides, since they are trimmed
+// when they are split and tanned, with half as many flaws anywhere. A guess, no source.
+func trimmedGrowth() Growth {
+	return Growth{Uneven: 0.09, Slant: 0.06, Ragged: [2]float64{14, 24}, Strewn: [2]int{3, 6}}
 }
 
 // Sized is the form where its hides are so long and deep, both within a fiftieth

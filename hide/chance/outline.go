@@ -1,6 +1,7 @@
 package chance
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -29,6 +30,23 @@ type Form struct {
 	Whole  bool       // both sides of the backbone, else one
 	Plain  bool       // a rectangle, without ripples, soft leather or flaws
 	Every  int        // of every so many corners one is kept; 0: all 300
+	Growth Growth     // how animals of it differ; the zero value: hardly
+}
+
+// Growth is how hides of a form differ from one another where no knife has evened them
+// out: their edges, and where their flaws lie.
+type Growth struct {
+	// Uneven is by how much of its mean depth a hide is deeper or less deep in a fifth of
+	// its length, and Slant how far its ends lie off square, as a tangent: deviations.
+	Uneven, Slant float64
+	// Ragged is how far the edge strays from an even line, mm, a deviation along it: nine
+	// hides in ten are between the two.
+	Ragged [2]float64
+	// Strewn is how many flaws lie anywhere on a hide, least and greatest. What else it
+	// lost lies in a few poor places at the edges of belly and flank. None: all lie anywhere.
+	Strewn [2]int
+	// Of is on how many hides this was measured; 0: nobody did.
+	Of int
 }
 
 // Corners of an outline: along the backbone, along the edge away from it, and at
@@ -42,6 +60,10 @@ const (
 
 const trimmed = 5 // mm round every outline
 
+// bulging is how deep a shank reaches at least, against the deepest of the hide, if it
+// bulges; one that does not turns its grain so much nearer to the backbone.
+const bulging = 0.9
+
 // Grow is a hide of the form, of a name and a leather. A form whose knots, ranges
 // or shanks make no outline is a mistake of the caller.
 func (f Form) Grow(name, leather string, seed uint64) Grown {
@@ -50,12 +72,23 @@ func (f Form) Grow(name, leather string, seed uint64) Grown {
 	if f.Plain {
 		return f.plain(name, leather, length, depth)
 	}
+	for ragged := f.Growth.ragged(r); ; ragged /= 2 {
+		// The edge of a hide so ragged that it would cross itself is evened out.
+		g := f.grow(r, name, leather, length, depth, ragged)
+		if _, err := plane.NewRing(g.Spec.Outline); err == nil || ragged < 1 {
+			return g.onLeather()
+		}
+	}
+}
+
+// grow is a hide so large and so ragged.
+func (f Form) grow(r *rand.Rand, name, leather string, length, depth, ragged float64) Grown {
 	some := func(n int) int { return max(4, n/max(1, f.Every)) }
-	far := f.edge(r, length, depth)
+	far := f.edge(r, length, depth, ragged)
 	wave := ripple(r, 1.5)
 	near := wave
 	if f.Whole {
-		other := f.edge(r, length, depth)
+		other := f.edge(r, length, depth, ragged)
 		near = func(x float64) float64 { return -other(x) }
 	}
 
@@ -69,12 +102,12 @@ func (f Form) Grow(name, leather string, seed uint64) Grown {
 		x := along(i, n)
 		s.Outline = append(s.Outline, orb.Point{x, near(x)})
 	}
-	s.Outline = append(s.Outline, end(r, some(cornersEnd), length, 1, near(length), far(length))...)
+	s.Outline = append(s.Outline, end(r, some(cornersEnd), length, 1, near(length), far(length), ragged)...)
 	for i, n := 0, some(cornersFar); i < n; i++ {
 		x := along(n-1-i, n)
 		s.Outline = append(s.Outline, orb.Point{x, far(x)})
 	}
-	s.Outline = append(s.Outline, end(r, some(cornersEnd), 0, -1, far(0), near(0))...)
+	s.Outline = append(s.Outline, end(r, some(cornersEnd), 0, -1, far(0), near(0), ragged)...)
 
 	sides := []float64{1}
 	if f.Whole {
@@ -91,13 +124,17 @@ func (f Form) Grow(name, leather string, seed uint64) Grown {
 		}
 		for i, k := range f.Shanks {
 			from, to := length*f.Knots[k[0]][0], length*f.Knots[k[1]][0]
+			inner := 0.8 * depth
+			if most := slices.MaxFunc(f.Knots[k[0]:k[1]+1], func(a, b Knot) int { return cmp.Compare(a[1], b[1]) })[1]; most < bulging {
+				inner *= most
+			}
 			turn := measure.Angle(Between(r, 20, 35)) * measure.Degree
 			if (i == 0) == (side > 0) {
 				turn = -turn
 			}
 			s.Zones = append(s.Zones, hide.Zone{
 				Quality: hide.Soft, Turned: true, Grain: turn,
-				Area: must(plane.NewRing([]orb.Point{{from, side * 0.8 * depth}, {to, side * 0.8 * depth}, {to, side * (depth + 50)}, {from, side * (depth + 50)}})),
+				Area: must(plane.NewRing([]orb.Point{{from, side * inner}, {to, side * inner}, {to, side * (depth + 50)}, {from, side * (depth + 50)}})),
 			})
 		}
 	}
@@ -113,13 +150,13 @@ func (f Form) Grow(name, leather string, seed uint64) Grown {
 }
 
 // edge is the line away from the backbone of one animal.
-func (f Form) edge(r *rand.Rand, length, depth float64) func(x float64) float64 {
+func (f Form) edge(r *rand.Rand, length, depth, ragged float64) func(x float64) float64 {
 	knots := slices.Clone(f.Knots)
 	for i := range knots {
 		const much = 0.02 // of the depth, more or less, from one animal to the next
 		knots[i][1] *= 1 + Between(r, -much, much)
 	}
-	uneven := ripple(r, 4)
+	uneven := ripple(r, max(4, ragged*ofRipple))
 	return func(x float64) float64 { return depth*smooth(knots, x/length) + uneven(x) }
 }
 
@@ -132,16 +169,25 @@ func (f Form) plain(name, leather string, length, depth float64) Grown {
 }
 
 // end is the edge at one end of a hide, which a knife has cut nearly square:
-// from one depth to the other, and never inward of x.
-func end(r *rand.Rand, n int, x, out, from, to float64) []orb.Point {
+// from one depth to the other, and never inward of x unless it is ragged.
+func end(r *rand.Rand, n int, x, out, from, to, ragged float64) []orb.Point {
 	var corners []orb.Point
 	belly := Between(r, 4, 14)
+	stray := func(float64) float64 { return 0 }
+	if ragged > 0 {
+		uneven := ripple(r, ragged*ofRipple)
+		stray = func(y float64) float64 { return uneven(y) - ragged*ofRipple }
+	}
 	for i := range n {
 		share := float64(i+1) / float64(n+1)
-		corners = append(corners, orb.Point{x + out*(belly*math.Sin(math.Pi*share)+r.Float64()), from + (to-from)*share})
+		corners = append(corners, orb.Point{x + out*((belly+stray(share*(to-from)))*math.Sin(math.Pi*share)+r.Float64()), from + (to-from)*share})
 	}
 	return corners
 }
+
+// ofRipple is how far a ripple reaches at most for a deviation of 1: three waves, each
+// with a third of it and with 1/√2 of that.
+var ofRipple = math.Sqrt(6)
 
 // ripple is an uneven line about 0, of three waves that together reach at most
 // so far from it.

@@ -3,6 +3,7 @@ package chance
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -167,10 +168,28 @@ func Bent(h *hide.Hide, by Shape) Grown {
 		}
 		g = g.mapped(to)
 		if _, err := plane.NewRing(g.Spec.Outline); err == nil {
-			return g
+			return g.onLeather()
 		}
 		by = Shape{}.plus(by, 0.5)
 	}
+}
+
+// onLeather is the hide without zones that its edge leaves wholly outside.
+func (g Grown) onLeather() Grown {
+	if _, err := hide.New(g.Spec); err == nil {
+		return g
+	}
+	alone := g.Spec
+	alone.Zones = nil
+	if _, err := hide.New(alone); err != nil {
+		return g // the fault is not with the zones
+	}
+	g.Spec.Zones = slices.DeleteFunc(slices.Clone(g.Spec.Zones), func(z hide.Zone) bool {
+		alone.Zones = []hide.Zone{z}
+		_, err := hide.New(alone)
+		return err != nil
+	})
+	return g
 }
 
 // ratio is what depths are multiplied by at a share of the length, so that each part
