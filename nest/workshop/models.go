@@ -3,6 +3,7 @@ package workshop
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"strapwise/hide/chance"
@@ -23,6 +24,10 @@ type formTable struct {
 	Length []any `toml:"length"`
 	Depth  []any `toml:"depth"`
 	Firm   any   `toml:"firm"`
+	Ragged []any `toml:"ragged"`
+	Uneven any   `toml:"uneven"`
+	Slant  any   `toml:"slant"`
+	Strewn []int `toml:"strewn"`
 }
 
 const mostOften = 1000 // how often a flaw is met against the others
@@ -74,19 +79,56 @@ func (r *ruleReader) models() chance.Models {
 				r.fail(here, fmt.Sprintf("found %v, expected at most 100%%", t.Firm), "it is the share of the depth, from the backbone, that is firm")
 			}
 		}
+		r.growth(at, t, &f.Growth)
 		out.Forms[name] = f
 	}
 	return out
 }
 
+// growth lays what is said of how hides of a form differ over its own. What a person says
+// is taken as it is, and no longer as measured on a few hides.
+func (r *ruleReader) growth(at string, t formTable, g *chance.Growth) {
+	if here := source.Key(at, "ragged"); r.doc.Has(here) {
+		g.Ragged, g.Of = r.lengthsFrom(here, t.Ragged, leastRagged, mostRagged), 0
+	}
+	if here := source.Key(at, "uneven"); r.doc.Has(here) {
+		share, err := money.Percent(t.Uneven)
+		r.paid(here, err)
+		if g.Uneven, g.Of = share.InexactFloat64(), 0; g.Uneven > mostUneven {
+			r.fail(here, fmt.Sprintf("found %v, expected at most %.0f%%", t.Uneven, 100*mostUneven), "it is how much deeper or less deep than others a hide commonly is")
+		}
+	}
+	if here := source.Key(at, "slant"); r.doc.Has(here) {
+		const most = 20 * measure.Degree
+		g.Slant, g.Of = math.Tan(float64(r.turn(here, t.Slant, most, "it is how far from square the ends commonly lie"))), 0
+	}
+	if here := source.Key(at, "strewn"); r.doc.Has(here) {
+		const most = 200
+		if n := t.Strewn; len(n) != 2 || n[0] < 0 || n[0] > n[1] || n[1] > most {
+			r.fail(here, fmt.Sprintf("found %v, expected the least and the greatest number of flaws, to %d", n, most), "write [3, 6]; [0, 0] has all flaws lie anywhere")
+		} else {
+			g.Strewn = [2]int(n)
+		}
+	}
+}
+
+const (
+	leastRagged, mostRagged = 0.1, 100 // mm
+	mostUneven              = 0.3
+)
+
 // lengths reads the least and the greatest of a measure of hides.
 func (r *ruleReader) lengths(at string, said []any) (out [2]float64) {
+	return r.lengthsFrom(at, said, measure.MMPerInch, greatestHide)
+}
+
+func (r *ruleReader) lengthsFrom(at string, said []any, least, most float64) (out [2]float64) {
 	if len(said) != 2 {
 		r.fail(at, fmt.Sprintf("found a list of %d, expected the least and the greatest", len(said)), `write ["50in", "54in"]`)
 		return out
 	}
 	for i := range out {
-		out[i] = r.length(source.Item(at, i), said[i], measure.MMPerInch, greatestHide)
+		out[i] = r.length(source.Item(at, i), said[i], least, most)
 	}
 	if out[0] > out[1] {
 		r.fail(at, fmt.Sprintf("found a least of %s above the greatest of %s, expected the least first", millimetres(out[0]), millimetres(out[1])), "")
