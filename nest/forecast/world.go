@@ -3,6 +3,7 @@ package forecast
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 
@@ -134,43 +135,103 @@ func (w *World) Draw(k Kind, seed uint64) (*hide.Hide, error) {
 	} else if b, known := band(k.Grade); known {
 		value = chance.CuttingValue(r, b)
 	}
-	spec, err := g.Graded(r, made, value, w.models.MarkedOff)
+	var spec hide.Spec
+	var err error
+	if grew := w.models.Forms[k.Form].Growth; w.met == nil && grew.Strewn[1] > 0 {
+		spec, err = g.Worn(r, chance.ByHabit(w.models.Habits, w.models.Strewn), grew, value, w.models.MarkedOff)
+	} else {
+		spec, err = g.Graded(r, made, value, w.models.MarkedOff)
+	}
 	if err != nil {
 		return nil, err
 	}
 	return hide.New(spec)
 }
 
-// grown is a hide of the kind without flaws, of the size asked for.
+// grown is a hide of the kind without flaws, of the size asked for. Where length, depth
+// and area are all told, so is how full its rectangle is: of several shapes, one that fills
+// it so is drawn.
 func (w *World) grown(k Kind, seed uint64) chance.Grown {
-	const name = "drawn"
-	if known := w.forms[k.Form]; known != nil {
-		r := chance.Rand(seed, chance.Others)
-		h := known[r.IntN(len(known))]
-		if bent, err := hide.New(chance.Bent(h, w.spreads[k.Form].Beyond(r)).Spec); err == nil {
-			h = bent
+	const (
+		tries = 30
+		near  = 0.02 // of the depth asked for
+	)
+	r := chance.Rand(seed, chance.Others)
+	shaped := w.shapedAsKnown(k, r)
+	if w.forms[k.Form] == nil {
+		f := w.models.Forms[k.Form].Sized(k.Length, k.Depth)
+		g := f.Grow("drawn", k.Leather, seed)
+		clean, err := hide.New(g.Spec)
+		if err != nil || !f.Growth.Shaped() && k.Area == 0 {
+			return g // Draw tells of an error
 		}
-		box := h.Outline().In(h.Frame()).Bound()
-		const much = 0.02
-		stretch := func(want, is float64) float64 {
-			if want == 0 {
-				want = is
+		shaped = func() chance.Grown {
+			if !f.Growth.Shaped() {
+				length, depth := sizeOf(clean)
+				return stretched(k, clean, length, depth)
 			}
-			return want / is * chance.Between(r, 1-much, 1+much)
+			by := f.Growth.Shape(r)
+			length, depth := f.Size(r)
+			return stretched(k, bent(clean, by), length, depth)
 		}
-		along, across := stretch(k.Length, box.Max[0]-box.Min[0]), stretch(k.Depth, box.Max[1]-box.Min[1])
-		along, across = scaled(k, along, across, h.Area()*along*across)
-		g := chance.As(h, name, along, across)
-		g.Spec.Leather = k.Leather
-		return g
 	}
-	f := w.models.Forms[k.Form].Sized(k.Length, k.Depth)
-	g := f.Grow(name, k.Leather, seed)
-	if clean, err := hide.New(g.Spec); err == nil && k.Area > 0 {
-		along, across := scaled(k, 1, 1, clean.Area())
-		g = chance.As(clean, name, along, across)
+	best, off := chance.Grown{}, math.Inf(1)
+	for range tries {
+		g := shaped()
+		if k.Length == 0 || k.Depth == 0 || k.Area == 0 {
+			return g
+		}
+		_, depth := g.Size()
+		if far := math.Abs(depth/k.Depth - 1); far < off {
+			best, off = g, far
+		}
+		if off < near {
+			break
+		}
 	}
+	return best
+}
+
+// shapedAsKnown makes hides like those that are known of the form.
+func (w *World) shapedAsKnown(k Kind, r *rand.Rand) func() chance.Grown {
+	size := func(want, is float64) float64 {
+		const much = 0.02
+		if want == 0 {
+			want = is
+		}
+		return want * chance.Between(r, 1-much, 1+much)
+	}
+	known := w.forms[k.Form]
+	return func() chance.Grown {
+		h := known[r.IntN(len(known))]
+		by := w.spreads[k.Form].Beyond(r)
+		length, depth := sizeOf(h)
+		length, depth = size(k.Length, length), size(k.Depth, depth)
+		return stretched(k, bent(h, by), length, depth)
+	}
+}
+
+// bent is a hide with a shape of its own.
+func bent(h *hide.Hide, by chance.Shape) *hide.Hide {
+	if other, err := hide.New(chance.Bent(h, by).Spec); err == nil {
+		return other
+	}
+	return h
+}
+
+// stretched is the hide so long and so deep, and of the area of the kind.
+func stretched(k Kind, h *hide.Hide, length, depth float64) chance.Grown {
+	l, d := sizeOf(h)
+	along, across := scaled(k, length/l, depth/d, h.Area()*length/l*depth/d)
+	g := chance.As(h, "drawn", along, across)
+	g.Spec.Leather = k.Leather
 	return g
+}
+
+// sizeOf is how long a hide is along its backbone, and how deep all across it.
+func sizeOf(h *hide.Hide) (length, depth float64) {
+	box := h.Outline().In(h.Frame()).Bound()
+	return box.Max[0] - box.Min[0], box.Max[1] - box.Min[1]
 }
 
 // scaled brings a hide of some area to the area of the kind: across, where the
@@ -194,7 +255,7 @@ func scaled(k Kind, along, across, area float64) (float64, float64) {
 func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	var out []string
 	if known := w.forms[k.Form]; known != nil {
-		out = append(out, fmt.Sprintf("outline and soft leather are those of %s %s that the workshop has or had, stretched", source.Count(len(known), "hide"), "of the form "+k.Form))
+		out = append(out, fmt.Sprintf("outline and soft leather are those of %s %s that the workshop has or had, stretched; the next differs from them as far as so few tell", source.Count(len(known), "hide"), "of the form "+k.Form))
 	} else {
 		f := w.models.Forms[k.Form].Sized(k.Length, k.Depth)
 		across := 1.0
@@ -206,6 +267,17 @@ func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 			s += fmt.Sprintf("; beyond %.0f %% of its depth from the backbone it is soft", 100*f.Firm)
 		}
 		out = append(out, s+fmt.Sprintf(" (a model; fewer than %d such hides are known)", enoughHides))
+		if g := f.Growth; g.Ragged[1] > 0 {
+			s := fmt.Sprintf("its edge strays by %s from an even line", rule.Both(g.Ragged[0])+" to "+rule.Both(g.Ragged[1]))
+			if g.Shaped() {
+				s += fmt.Sprintf("; along it, one hide is deeper than another by %.0f %% of its depth, and its ends slant by %.0f°, more or less", 100*g.Uneven, math.Atan(g.Slant)*180/math.Pi)
+			}
+			of := "a guess"
+			if g.Of > 0 {
+				of = fmt.Sprintf("measured on %d hides of a cutting room", g.Of)
+			}
+			out = append(out, s+" ("+of+")")
+		}
 	}
 	if k.Area > 0 {
 		out = append(out, fmt.Sprintf("each is stretched to %s", rule.Area(k.Area)))
@@ -229,11 +301,14 @@ func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	} else if b, known := band(k.Grade); known {
 		out = append(out, fmt.Sprintf("grade %s has %.0f %% of its area in flaws on the average, with %s marked off round each (SATRA's bands; what is marked off is a guess)", k.Grade, 100-b.Mean, rule.Both(w.models.MarkedOff)))
 	}
+	strewn := w.models.Forms[k.Form].Growth.Strewn
 	switch met := w.metOn[k.Form]; {
 	case met != nil:
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on %ss that the workshop has or had, and near where those lie", len(met), k.Form))
 	case w.met != nil:
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on hides that the workshop has or had, and lie anywhere", len(w.met)))
+	case strewn[1] > 0:
+		out = append(out, fmt.Sprintf("%d to %d flaws of the kinds and sizes of the model lie anywhere (fewer than %d are known); what else is lost is poor places at the edges of belly and flank", strewn[0], strewn[1], enoughFlaws))
 	default:
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are known), and lie anywhere", enoughFlaws))
 	}
