@@ -67,8 +67,8 @@ func (g Growth) Shape(r *rand.Rand) Shape {
 }
 
 // Worn is the hide with flaws up to a cutting value, when so much is marked off round
-// each: as many as its form has, made by the maker, lie anywhere, and what is left to lose in poor
-// places that reach in from the edge.
+// each: as many as its form has, made by the maker, lie anywhere, and what is left to lose in
+// a few poor places, which on this hide all reach in from the edge, or none.
 func (g Grown) Worn(r *rand.Rand, made Maker, grew Growth, value, markedOff float64) (hide.Spec, error) {
 	clean, err := hide.New(g.Spec)
 	if err != nil {
@@ -88,38 +88,26 @@ func (g Grown) Worn(r *rand.Rand, made Maker, grew Growth, value, markedOff floa
 			s.Flaws, left = append(s.Flaws, f), left-lost
 		}
 	}
+	poor := g.poorAtEdge
+	if r.Float64() >= grew.AtEdge {
+		poor = g.poorAnywhere
+	}
 	places := max(1+r.IntN(most), int(math.Ceil(left/largest)))
 	for ; places > 0 && left > least; places-- {
 		lost := left
 		if places > 1 {
 			lost *= min(1, 2*r.Float64()/float64(places))
 		}
-		if f, ok := g.poor(r, lost, markedOff); ok {
+		if of := poor(r); of != nil {
+			f := losing(of, lost, markedOff)
 			s.Flaws, left = append(s.Flaws, f), left-f.Marked(markedOff)
 		}
 	}
 	return s, nil
 }
 
-// poor is a place along the edge where the leather is loose, half as deep as it is long,
-// by which so much is lost.
-func (g Grown) poor(r *rand.Rand, lost, markedOff float64) (hide.Flaw, bool) {
-	const neck = 0.15 // of the length at each end has no belly
-	x := g.box.Min[0] + Between(r, neck, 1-neck)*(g.box.Max[0]-g.box.Min[0])
-	out := 1.0
-	if g.box.Min[1] < -0.25*g.box.Max[1] && r.IntN(2) == 0 { // the other side of the animal
-		out = -1
-	}
-	round := blob(r, orb.Point{}, 2, 1)
-	of := func(size float64) hide.Flaw {
-		edge, lean := g.along(x, size, out)
-		return mapped(hide.Flaw{Kind: "loose", Patch: &round}, func(p orb.Point) orb.Point {
-			return orb.Point{x + size*p[0], out*(edge+lean*size*p[0]-size/2) + size*p[1]}
-		})
-	}
-	if _, _, ok := chord(g.Spec.Outline, 0, x); !ok {
-		return hide.Flaw{}, false
-	}
+// losing is a flaw by which so much is lost, of those that grow with a size in mm.
+func losing(of func(size float64) hide.Flaw, lost, markedOff float64) hide.Flaw {
 	small, large := 0.1, math.Sqrt(2*lost) // of so little and so much is less and more lost
 	for range 30 {
 		if mid := (small + large) / 2; of(mid).Marked(markedOff) > lost {
@@ -128,8 +116,38 @@ func (g Grown) poor(r *rand.Rand, lost, markedOff float64) (hide.Flaw, bool) {
 			small = mid
 		}
 	}
-	f := of(small)
-	return f, f.Marked(markedOff) <= lost
+	return of(small)
+}
+
+// poorAnywhere are places of all sizes at one place where the leather is loose, twice
+// as long as they are deep.
+func (g Grown) poorAnywhere(r *rand.Rand) func(size float64) hide.Flaw {
+	at, round := g.place(r), blob(r, orb.Point{}, 2, 1)
+	return func(size float64) hide.Flaw {
+		return mapped(hide.Flaw{Kind: "loose", Patch: &round}, func(p orb.Point) orb.Point {
+			return orb.Point{at[0] + size*p[0], at[1] + size*p[1]}
+		})
+	}
+}
+
+// poorAtEdge are the same along the edge of belly or flank; nil, where there is none.
+func (g Grown) poorAtEdge(r *rand.Rand) func(size float64) hide.Flaw {
+	const neck = 0.15 // of the length at each end has no belly
+	x := g.box.Min[0] + Between(r, neck, 1-neck)*(g.box.Max[0]-g.box.Min[0])
+	out := 1.0
+	if g.box.Min[1] < -0.25*g.box.Max[1] && r.IntN(2) == 0 { // the other side of the animal
+		out = -1
+	}
+	if _, _, ok := chord(g.Spec.Outline, 0, x); !ok {
+		return nil
+	}
+	round := blob(r, orb.Point{}, 2, 1)
+	return func(size float64) hide.Flaw {
+		edge, lean := g.along(x, size, out)
+		return mapped(hide.Flaw{Kind: "loose", Patch: &round}, func(p orb.Point) orb.Point {
+			return orb.Point{x + size*p[0], out*(edge+lean*size*p[0]-size/2) + size*p[1]}
+		})
+	}
 }
 
 // along is a straight line along the edge, so far either way of x, that leaves what bays

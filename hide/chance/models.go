@@ -49,7 +49,7 @@ func BuiltIn() Models {
 			{0.87, 0.52},
 			{0.93, 0.41},
 			{1, 0.22},
-		}, Growth: Growth{Uneven: 0.175, Slant: 0.124, Ragged: [2]float64{29, 47}, Strewn: [2]int{5, 12}, Of: 6}},
+		}, Growth: Growth{Uneven: 0.175, Slant: 0.124, Ragged: [2]float64{29, 47}, Strewn: [2]int{5, 12}, AtEdge: 0.625, Of: 6}},
 		{Name: "side", Length: [2]float64{2340, 2590}, Depth: [2]float64{960, 1090}, Firm: 0.6, Shanks: [][2]int{{2, 5}, {9, 12}}, Growth: trimmedGrowth(), Knots: []Knot{
 			{0, 0.66},
 			{0.03, 0.8},
@@ -81,10 +81,11 @@ func BuiltIn() Models {
 	return m
 }
 
-// trimmedGrowth is how sides differ: half as much as whole hides, since they are trimmed
-// when they are split and tanned, with half as many flaws anywhere. A guess, no source.
+// trimmedGrowth is how sides differ, which are trimmed when they are split and tanned: by so
+// much that they still fill 0.86 to 0.9 of their rectangle, as the trade has it, and with half as
+// many flaws anywhere as whole hides. A guess, no source.
 func trimmedGrowth() Growth {
-	return Growth{Uneven: 0.09, Slant: 0.06, Ragged: [2]float64{14, 24}, Strewn: [2]int{3, 6}}
+	return Growth{Uneven: 0.03, Slant: 0.02, Ragged: [2]float64{5, 15}, Strewn: [2]int{3, 6}, AtEdge: 0.625}
 }
 
 // Sized is the form where its hides are so long and deep, both within a fiftieth

@@ -16,12 +16,12 @@ func TestFormsAreOfTheirSize(t *testing.T) {
 	const in = measure.MMPerInch
 	for form, c := range map[string]struct{ length, feet, filled [2]float64 }{
 		"hide":     {[2]float64{2150, 2700}, [2]float64{33, 51}, [2]float64{0.64, 0.78}},        // 0.64 to 0.73 on six hides of a cutting room
-		"side":     {[2]float64{90 * in, 104 * in}, [2]float64{20, 28}, [2]float64{0.82, 0.92}}, // 22 to 26 sq ft, 100 × 42 in, 0.885 filled (common practice)
+		"side":     {[2]float64{90 * in, 104 * in}, [2]float64{20, 28}, [2]float64{0.84, 0.92}}, // 22 to 26 sq ft, 100 × 42 in, 0.885 filled (common practice)
 		"back":     {[2]float64{90 * in, 104 * in}, [2]float64{15, 20.5}, [2]float64{0.9, 1}},   // a side less the belly, 23 % (Roberts & Etherington)
 		"bend":     {[2]float64{1250, 1390}, [2]float64{8, 10.5}, [2]float64{0.9, 1}},
 		"butt":     {[2]float64{53.5 * in, 58.5 * in}, [2]float64{17, 23}, [2]float64{0.9, 1}}, // 54 to 57 in long (Hasluck)
 		"shoulder": {[2]float64{750, 930}, [2]float64{4, 6.5}, [2]float64{0.85, 1}},
-		"belly":    {[2]float64{1990, 2340}, [2]float64{4.5, 7}, [2]float64{0.67, 0.9}}, // half of 23 % of a hide of 40 to 50 sq ft
+		"belly":    {[2]float64{1990, 2340}, [2]float64{4.5, 7}, [2]float64{0.69, 0.9}}, // half of 23 % of a hide of 40 to 50 sq ft
 		"skin":     {[2]float64{890, 1130}, [2]float64{5, 9.5}, [2]float64{0.8, 0.95}},
 		"sheet":    {[2]float64{1000, 1000}, [2]float64{5.3, 5.5}, [2]float64{1, 1}},
 	} {

@@ -42,9 +42,11 @@ type Growth struct {
 	// Ragged is how far the edge strays from an even line, mm, a deviation along it: nine
 	// hides in ten are between the two.
 	Ragged [2]float64
-	// Strewn is how many flaws lie anywhere on a hide, least and greatest. What else it
-	// lost lies in a few poor places at the edges of belly and flank. None: all lie anywhere.
+	// Strewn is how many flaws lie anywhere on a hide, least and greatest; none: as many as
+	// lose what is lost. AtEdge is the share of hides that lose what else they lose in a few
+	// poor places at the edges of belly and flank; on the others those lie anywhere.
 	Strewn [2]int
+	AtEdge float64
 	// Of is on how many hides this was measured; 0: nobody did.
 	Of int
 }

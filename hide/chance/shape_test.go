@@ -89,6 +89,7 @@ func TestWornHides(t *testing.T) {
 	const value = 88.0
 	for _, form := range []string{"hide", "side"} {
 		f := BuiltIn().Forms[form]
+		f.Growth.AtEdge = 1
 		mean, far, all := 0.0, 0, 0
 		const hides = 60
 		for seed := range uint64(hides) {

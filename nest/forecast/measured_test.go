@@ -26,17 +26,29 @@ func measured(hides []*hide.Hide) chance.Models {
 	f.Growth.Uneven, f.Growth.Slant = spread(hides)
 	var logs []float64
 	var ragged []float64
+	atEdge := 0
 	for _, h := range hides {
 		ragged = append(ragged, math.Log(raggedness(h)))
 		n := 0
+		inside, all := 0.0, 0.0
 		for _, area := range within(h) {
 			logs = append(logs, math.Log(area))
+			inside += area
 			n++
+		}
+		for _, flaw := range h.Flaws() {
+			all += flaw.Marked(0)
+		}
+		if inside < all/2 {
+			atEdge++
 		}
 		f.Growth.Strewn = [2]int{min(f.Growth.Strewn[0], n), max(f.Growth.Strewn[1], n)}
 	}
 	mean, deviation := moments(ragged)
 	f.Growth.Ragged = [2]float64{math.Exp(mean - 1.645*deviation), math.Exp(mean + 1.645*deviation)}
+	// Of n hides that many: one more does with the chance of Laplace's rule of succession
+	// (Essai philosophique sur les probabilités, 1814).
+	f.Growth.AtEdge = float64(atEdge+1) / float64(len(hides)+2)
 	m.Forms["hide"] = f
 	mean, deviation = moments(logs)
 	m.Strewn = chance.Sizes{Median: math.Sqrt(math.Exp(mean) / habitual), Spread: deviation / 2}

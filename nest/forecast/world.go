@@ -308,7 +308,7 @@ func (w *World) Assumed(k Kind, rule measure.Rule) []string {
 	case w.met != nil:
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the %d on hides that the workshop has or had, and lie anywhere", len(w.met)))
 	case strewn[1] > 0:
-		out = append(out, fmt.Sprintf("%d to %d flaws of the kinds and sizes of the model lie anywhere (fewer than %d are known); what else is lost is poor places at the edges of belly and flank", strewn[0], strewn[1], enoughFlaws))
+		out = append(out, fmt.Sprintf("%d to %d flaws of the kinds and sizes of the model lie anywhere (fewer than %d are known); what else is lost is a few poor places, on %.0f hides of 100 at the edges of belly and flank, on the others anywhere", strewn[0], strewn[1], enoughFlaws, 100*w.models.Forms[k.Form].Growth.AtEdge))
 	default:
 		out = append(out, fmt.Sprintf("flaws are of the kinds and sizes of the model (fewer than %d are known), and lie anywhere", enoughFlaws))
 	}

@@ -28,6 +28,7 @@ type formTable struct {
 	Uneven any   `toml:"uneven"`
 	Slant  any   `toml:"slant"`
 	Strewn []int `toml:"strewn"`
+	AtEdge any   `toml:"at_edge"`
 }
 
 const mostOften = 1000 // how often a flaw is met against the others
@@ -101,6 +102,13 @@ func (r *ruleReader) growth(at string, t formTable, g *chance.Growth) {
 	if here := source.Key(at, "slant"); r.doc.Has(here) {
 		const most = 20 * measure.Degree
 		g.Slant, g.Of = math.Tan(float64(r.turn(here, t.Slant, most, "it is how far from square the ends commonly lie"))), 0
+	}
+	if here := source.Key(at, "at_edge"); r.doc.Has(here) {
+		share, err := money.Percent(t.AtEdge)
+		r.paid(here, err)
+		if g.AtEdge = share.InexactFloat64(); g.AtEdge > 1 {
+			r.fail(here, fmt.Sprintf("found %v, expected at most 100%%", t.AtEdge), "it is the share of hides whose poor places lie at the edges")
+		}
 	}
 	if here := source.Key(at, "strewn"); r.doc.Has(here) {
 		const most = 200

@@ -52,6 +52,7 @@ ragged = ["1/2in", "25.4mm"]
 uneven = "5%"
 slant = "3deg"
 strewn = [2, 9]
+at_edge = "40%"
 `
 
 // What is told is known, to the penny; what is not told is not.
@@ -100,7 +101,7 @@ func TestPrices(t *testing.T) {
 	if w.Models.MarkedOff != 12.7 || butt.Depth != [2]float64{25 * 25.4, 27 * 25.4} || butt.Firm != 0.8 || butt.Length[0] != 1370 {
 		t.Errorf("models %+v", butt)
 	}
-	if g, want := w.Models.Forms["hide"].Growth, (chance.Growth{Uneven: 0.05, Slant: math.Tan(math.Pi / 60), Ragged: [2]float64{12.7, 25.4}, Strewn: [2]int{2, 9}}); !cmp.Equal(g, want, cmpopts.EquateApprox(0, 1e-12)) {
+	if g, want := w.Models.Forms["hide"].Growth, (chance.Growth{Uneven: 0.05, Slant: math.Tan(math.Pi / 60), Ragged: [2]float64{12.7, 25.4}, Strewn: [2]int{2, 9}, AtEdge: 0.4}); !cmp.Equal(g, want, cmpopts.EquateApprox(0, 1e-12)) {
 		t.Errorf("hides differ by %+v, expected %+v", g, want)
 	}
 	for _, h := range w.Models.Habits {
@@ -134,6 +135,7 @@ func TestPricesRefuse(t *testing.T) {
 		{"all fringe", "[models.forms.hide]\nragged = [\"1in\", \"1ft\"]\n", `workshop.toml:3: models.forms.hide.ragged[1]: found 304.8 mm, expected 0.1 mm to 100 mm`, ""},
 		{"of no shape", "[models.forms.hide]\nuneven = \"40%\"\n", `workshop.toml:3: models.forms.hide.uneven: found 40%, expected at most 30%`, "it is how much deeper or less deep than others a hide commonly is"},
 		{"ends askew", "[models.forms.hide]\nslant = \"45deg\"\n", `workshop.toml:3: models.forms.hide.slant: found 45 degrees, expected 0 to 20`, "it is how far from square the ends commonly lie"},
+		{"more than all", "[models.forms.hide]\nat_edge = \"140%\"\n", `workshop.toml:3: models.forms.hide.at_edge: found 140%, expected at most 100%`, "it is the share of hides whose poor places lie at the edges"},
 		{"fewer than none", "[models.forms.hide]\nstrewn = [-1, 4]\n", `workshop.toml:3: models.forms.hide.strewn: found [-1 4], expected the least and the greatest number of flaws, to 200`, "write [3, 6]; [0, 0] has all flaws lie anywhere"},
 		{"sizes the wrong way round", "[models.forms.bend]\nlength = [\"2m\", \"1m\"]\n", `workshop.toml:3: models.forms.bend.length: found a least of 2000 mm above the greatest of 1000 mm, expected the least first`, ""},
 		{"a flaw met less than never", "[models.flaws]\nscar = -1\n", `workshop.toml:3: models.flaws.scar: found -1, expected 0 to 1000`, "it is how often the flaw is met against the others"},
