@@ -112,7 +112,7 @@ type Spread struct {
 	hides int
 }
 
-// SpreadOf is the spread of known hides, three at least. Where the form has both sides
+// SpreadOf is the spread of known hides, four at least. Where the form has both sides
 // of the animal they may be exchanged.
 func SpreadOf(known []*hide.Hide, whole bool) Spread {
 	s := Spread{hides: len(known)}
@@ -138,7 +138,8 @@ func SpreadOf(known []*hide.Hide, whole bool) Spread {
 // the deviation s the next is a Student number of n-1 degrees of freedom away from their
 // mean, in deviations of s √(1 + 1/n) (Hahn and Meeker, Statistical Intervals, 1991,
 // section 4.8, from memory), of a variance of s² (1 + 1/n) (n-1)/(n-3). The hide that it is like
-// has s² (n-1)/n of it; the rest is drawn here, 1.6 s² of five hides, 0.2 s² of twenty.
+// has s² (n-1)/n of it; the rest is drawn here, as normal numbers: 1.6 s² of five hides, 0.2 s²
+// of twenty.
 func (s Spread) Beyond(r *rand.Rand) Shape {
 	n := float64(s.hides)
 	rest := math.Sqrt((1+1/n)*(n-1)/(n-3) - (n-1)/n)

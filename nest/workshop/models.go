@@ -90,7 +90,7 @@ func (r *ruleReader) models() chance.Models {
 // is taken as it is, and no longer as measured on a few hides.
 func (r *ruleReader) growth(at string, t formTable, g *chance.Growth) {
 	if here := source.Key(at, "ragged"); r.doc.Has(here) {
-		g.Ragged, g.Of = r.lengthsFrom(here, t.Ragged, leastRagged, mostRagged), 0
+		g.Ragged, g.Of = r.lengthsWithin(here, t.Ragged, leastRagged, mostRagged), 0
 	}
 	if here := source.Key(at, "uneven"); r.doc.Has(here) {
 		share, err := money.Percent(t.Uneven)
@@ -127,10 +127,11 @@ const (
 
 // lengths reads the least and the greatest of a measure of hides.
 func (r *ruleReader) lengths(at string, said []any) (out [2]float64) {
-	return r.lengthsFrom(at, said, measure.MMPerInch, greatestHide)
+	return r.lengthsWithin(at, said, measure.MMPerInch, greatestHide)
 }
 
-func (r *ruleReader) lengthsFrom(at string, said []any, least, most float64) (out [2]float64) {
+// lengthsWithin reads a least and a greatest, both within limits in millimetres.
+func (r *ruleReader) lengthsWithin(at string, said []any, least, most float64) (out [2]float64) {
 	if len(said) != 2 {
 		r.fail(at, fmt.Sprintf("found a list of %d, expected the least and the greatest", len(said)), `write ["50in", "54in"]`)
 		return out
