@@ -124,6 +124,25 @@ func TestAsKnown(t *testing.T) {
 	if math.Abs(mean-1200) > 150 {
 		t.Errorf("flaws 600 mm along a hide are met %.0f mm along one twice as long, expected about 1200", mean)
 	}
+	// What reached in from the edge of a whole hide does so again, on another of another breadth.
+	whole := known(t, 2)
+	edged := whole[0].Spec()
+	mid := (edged.Backbone[0][0] + whole[0].Outline().Bound().Max[0]) / 2
+	_, top, _ := chord(edged.Outline, 0, mid)
+	edged.Flaws = []hide.Flaw{{Kind: "hole", Spot: &hide.Spot{At: orb.Point{mid, top - 60}, Diameter: 100}}}
+	if short, err = hide.New(edged); err != nil {
+		t.Fatal(err)
+	}
+	far := 0
+	g := As(whole[1], "new", 1, 1.2)
+	for _, f := range g.Flawed(Rand(6, OfFlaws), Like(MetOn(short), true), 200).Flaws {
+		if _, hi, ok := chord(g.Spec.Outline, 0, f.Spot.At[0]); ok && hi-f.Spot.At[1] > 150 {
+			far++
+		}
+	}
+	if far > 10 {
+		t.Errorf("%d of 200 flaws met 60 mm from the edge lie more than 150 mm from it", far)
+	}
 	met := map[string]bool{}
 	for _, f := range h.Flaws() {
 		met[fmt.Sprintf("%s %.6f", f.Kind, f.Marked(1))] = true
