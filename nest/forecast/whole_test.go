@@ -76,26 +76,27 @@ func number(name string, otherwise int) int {
 //     may be 1.6 of it off, one time in ten;
 //   - bands are narrow and few are missed by much: the interval score (Gneiting and Raftery,
 //     Journal of the American Statistical Association 102, 2007, section 6.2), here against
-//     the middle of the band, is what was measured, or little more. A band that says nothing fails
-//     by its width, twice what it misses by fails 20 times over.
+//     the middle of the band, is 0.28 as measured, or little more: a floor to be lowered as forecasts
+//     become better, not a test of chance. What a band misses by counts 20 times what it is wider by.
 func TestRealHidesLieInTheBand(t *testing.T) {
 	if testing.Short() {
 		t.Skip("lays hundreds of whole hides")
 	}
 	draws := number(drawsEnv, 19) // of 19, as many lie below the least as above the most: 1 in 20
 	seed := number(seedEnv, 1)
+	most := 0.32
+	if draws != 19 || seed != 1 {
+		most = 0.4 // other draws, other bands
+	}
 	hides := wholeHides(t)
 	belt := strap(0, 44*in, 1.5*in)
-	for by, c := range map[string]struct {
-		world func(others []*hide.Hide) *World
-		score float64
-	}{
-		"hides":  {func(others []*hide.Hide) *World { return NewWorld(firm(), others) }, 0.4},
-		"models": {func(others []*hide.Hide) *World { return NewWorld(measured(others), nil) }, 0.4},
+	for by, world := range map[string]func(others []*hide.Hide) *World{
+		"hides":  func(others []*hide.Hide) *World { return NewWorld(firm(), others) },
+		"models": func(others []*hide.Hide) *World { return NewWorld(measured(others), nil) },
 	} {
 		outside, place, width, score := 0, 0.0, 0.0, 0.0
 		for i, h := range hides {
-			w := c.world(slices.Delete(slices.Clone(hides), i, i+1))
+			w := world(slices.Delete(slices.Clone(hides), i, i+1))
 			for what, article := range map[string]nest.Order{"collars": collar(0), "belts": belt} {
 				b := bandFor(t, w, h, article, bench(), draws, uint64(seed))
 				t.Logf("by the other %s, %s: %s %d, forecast %d to %d; %.0f %% give less", by, h.Name(), what, b.got, b.lo, b.hi, 100*b.place)
@@ -108,7 +109,7 @@ func TestRealHidesLieInTheBand(t *testing.T) {
 			}
 		}
 		t.Logf("by the other %s: %d of 12 lie in the band, which is %.0f %% of its middle wide; %.0f %% give less; score %.2f", by, 12-outside, 100*width, 100*place, score)
-		if outside > 3 || math.Abs(place-0.5) > 1.6/math.Sqrt(12*6) || score > c.score {
+		if outside > 3 || math.Abs(place-0.5) > 1.6/math.Sqrt(12*6) || score > most {
 			t.Errorf("by the other %s: %d of 12 lie outside the band, %.0f %% give less, the score is %.2f", by, outside, 100*place, score)
 		}
 	}
