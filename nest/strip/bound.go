@@ -37,6 +37,8 @@ import (
 // and all hides, which come free.
 type question struct {
 	gain    []float64 // of a set of each row
+	from    []int     // sets of each row that are made at the least; nil: none
+	to      []int     // and at the most; nil: all that are asked for
 	hides   []int     // grounds
 	cost    []float64 // of cutting into a hide, by ground; nil: none
 	leather string    // whose pieces count; "": all
@@ -77,6 +79,9 @@ type bound struct {
 	low     float64   // the least L(u) of the lays known, not capped
 	price   []float64 // the prices that gave low
 	master  *linear.Program
+	rows    [][]int // the sets of each row in the master
+	dear    float64 // what a set that must be made gains in the master, beyond its own: so many times all sets
+	lure    float64 // what all those gain beyond their own
 	columns []offered
 	units   []int32 // of the last asking
 	last    asking
@@ -113,10 +118,7 @@ func newBound(p *problem, known *shapes, q question) *bound {
 		b.hides = append(b.hides, s)
 	}
 	b.begin()
-	all, area := 0.0, 0.0
-	for i, r := range p.rows { // at no price at all, every set is made
-		all += float64(r.qty) * q.gain[i]
-	}
+	all, area := b.all(), 0.0
 	b.least, b.best = all, all
 	for k, kd := range p.kinds {
 		if b.counts(k) {
@@ -141,7 +143,8 @@ func (b *bound) begin() {
 	for i := range b.hides {
 		limits[len(p.kinds)+i] = 1
 	}
-	b.master = linear.New(limits)
+	b.master, b.rows, b.lure = linear.New(limits), b.rows[:0], 0
+	lure := b.dear * b.all()
 	for i, r := range p.rows {
 		var takes []linear.Entry
 		for _, n := range r.needs {
@@ -149,13 +152,56 @@ func (b *bound) begin() {
 				takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
 			}
 		}
-		b.master.Add(b.asked.gain[i], float64(r.qty), takes)
+		from, to := b.sets(i)
+		columns := []int{b.master.Add(b.asked.gain[i], float64(to-from), takes)}
+		if from > 0 {
+			columns = append(columns, b.master.Add(b.asked.gain[i]+lure, float64(from), takes))
+			b.lure += float64(from) * lure
+		}
+		b.rows = append(b.rows, columns)
 	}
 	b.columns = slices.DeleteFunc(b.columns, func(c offered) bool { return c.of.out })
 	for i := range b.columns {
 		c := &b.columns[i]
 		c.number = b.master.Add(c.gain, 1, c.entries)
 	}
+}
+
+// all is what all sets that are asked for gain, as at no price at all they are made.
+func (b *bound) all() float64 {
+	all := 0.0
+	for i, r := range b.p.rows {
+		all += float64(r.qty) * b.asked.gain[i]
+	}
+	return all
+}
+
+// sets are the least and the most sets of a row that are asked about.
+func (b *bound) sets(row int) (from, to int) {
+	if b.asked.to == nil {
+		return 0, b.p.rows[row].qty
+	}
+	return b.asked.from[row], b.asked.to[row]
+}
+
+// made is how many sets of a row the master makes.
+func (b *bound) made(row int) float64 {
+	sum := 0.0
+	for _, column := range b.rows[row] {
+		sum += b.master.X(column)
+	}
+	return sum
+}
+
+// beyond is what a set of each row gains beyond the price of its pieces.
+func (b *bound) beyond(u []float64) []float64 {
+	out := slices.Clone(b.asked.gain)
+	for i, r := range b.p.rows {
+		for _, n := range r.needs {
+			out[i] -= u[n.kind] * float64(n.count)
+		}
+	}
+	return out
 }
 
 // counts reports whether pieces of the kind are asked about.
@@ -171,12 +217,9 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 	for k, n := range b.units {
 		u[k] = float64(n) * unit
 	}
-	for i, r := range p.rows {
-		gain := b.asked.gain[i]
-		for _, n := range r.needs {
-			gain -= u[n.kind] * float64(n.count)
-		}
-		total += float64(r.qty) * max(0, gain)
+	for i, gain := range b.beyond(u) {
+		from, to := b.sets(i)
+		total += max(float64(from)*gain, float64(to)*gain)
 	}
 	b.sell(b.waysIn(of), unit, of != knownBands)
 
@@ -262,7 +305,7 @@ func (b *bound) settle(stop func() bool) error {
 		if _, err := b.master.Solve(most); err != nil {
 			return err
 		}
-		if gap := b.low - b.master.Value(); gap <= exact*b.master.Value() {
+		if value := b.master.Value() - b.lure; b.low-value <= exact*value {
 			return nil
 		}
 		for k := range u {

@@ -181,6 +181,17 @@ func (p *problem) leastGap() int {
 	return p.gap
 }
 
+// meanWorth is the worth of a set on the mean of all that are asked for, as in the
+// order book.
+func (p *problem) meanWorth() float64 {
+	worth, sets := 0.0, 0
+	for _, r := range p.rows {
+		worth += float64(r.qty) * r.order.Worth
+		sets += r.qty
+	}
+	return worth / float64(max(1, sets))
+}
+
 // complete reports whether every set of the order book is made.
 func (p *problem) complete(made []int) bool {
 	for i, r := range p.rows {

@@ -6,12 +6,15 @@ import (
 	"slices"
 )
 
-// search is a tournament of chains. Where a chain comes to rest is much a matter
-// of luck, and going on does not mend a bad start; so a few chains go some way,
-// the better half of them twice as far, and so on to the last. Chains do not know of each other, so that goroutines
-// share them out and the result is the same. What the last one has found, and
-// the lays that won before, are then mixed: a dive takes from each the bands that
-// go best together.
+// search has chains compete, in two kinds of contest by turns. In a tournament they
+// hardly leave what is better for what is worse: a good lay is soon there, but where
+// a chain comes to rest is much a matter of luck, and going on does not mend a bad
+// start; so a few go some way, the better half of them twice as far, and so on to the
+// last. In a slow contest each gives up as much as a set of a row for what may come of
+// it, and ever less, all the way to its end: that takes longer, and finds lays that
+// no tournament does. Chains do not know of each other, so that goroutines share them
+// out and the result is the same. What the winner has found, and the lays that won
+// before, are then mixed: a dive takes from each the bands that go best together.
 type search struct {
 	p      *problem
 	known  *shapes
@@ -19,10 +22,11 @@ type search struct {
 	number uint64 // of chains begun
 	price  []float64
 	lean   [][]float64 // weights of the tilts of each hide; nil: all as they lie
-	chains []*chain
+	chains []*chain // of the contest that goes on
+	held   int      // contests, with this one
 	steps  int      // of the next round, for each chain
 	heat   float64  // at its start
-	won    []winner // of tournaments, the last few
+	won    []winner // of contests, the last few
 	best   *lay
 	on     *problem // with hides as they lie in it
 	made   []int
@@ -30,18 +34,20 @@ type search struct {
 	kept   *chain // of a relay: where all stays that can
 }
 
-// winner is the lay that a tournament ended with, its hides as they lie in the problem.
+// winner is the lay that a contest ended with, its hides as they lie in the problem.
 type winner struct {
 	lay *lay
 	on  *problem
 }
 
 const (
-	entrants   = 4     // chains of a tournament
-	roundSteps = 260   // of its first round
-	warmth     = 0.002 // of the bound: the heat at the start
+	entrants   = 4     // chains of a contest
+	roundSteps = 260   // of the first round of a tournament
+	warmth     = 0.002 // of the bound: the heat at its start
 	cooling    = 0.5   // from the start of a round to that of the next
-	winners    = 6     // lays of tournaments kept for mixing
+	slowSteps  = 1300  // of the first slow contest, for each chain; each takes half as many again as the one before
+	slowWarmth = 0.6   // of the mean worth of a set: the heat at its start
+	winners    = 6     // lays of contests kept for mixing
 	mostMixed  = 2     // hides: a dive over more takes longer than it gains
 )
 
@@ -82,40 +88,56 @@ func (s *search) take(c *chain) {
 	}
 }
 
-// round goes on with the tournament, or begins one, for no more than so many
+// begin has chains enter the next contest, for no more than so many steps in all.
+func (s *search) begin(most int, bound float64) {
+	s.held++
+	s.steps, s.heat = roundSteps, warmth*bound
+	if s.slow() {
+		s.steps, s.heat = slowSteps, slowWarmth*s.p.meanWorth()
+		for range s.held/2 - 1 {
+			s.steps += s.steps / 2
+		}
+	}
+	for range min(entrants, max(1, most/roundSteps)) {
+		s.chains = append(s.chains, s.entrant())
+	}
+}
+
+// slow reports whether the contest is one in which chains cool down to its end.
+func (s *search) slow() bool { return s.held%2 == 0 }
+
+// round goes on with the contest, or begins one, for no more than so many
 // steps. It returns the steps taken.
 func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	if len(s.chains) == 0 {
-		s.steps, s.heat = roundSteps, warmth*bound
-		for range min(entrants, max(1, most/roundSteps)) {
-			s.chains = append(s.chains, s.entrant())
-		}
+		s.begin(most, bound)
 	}
-	n := min(s.steps, max(1, most/len(s.chains)))
+	n, cool := min(s.steps, max(1, most/len(s.chains))), s.heat*cooling
+	if s.slow() {
+		cool = 0
+	}
 	each(len(s.chains), func(i int) {
 		c := s.chains[i]
 		if c.now == nil {
 			c.first()
 		}
-		c.improve(n, s.heat, s.heat*cooling, bound, stop)
+		c.improve(n, s.heat, cool, bound, stop)
 	})
 	taken := n * len(s.chains)
 	slices.SortStableFunc(s.chains, func(a, b *chain) int { return cmp.Compare(b.worth, a.worth) })
-	s.take(s.chains[0])
-	s.steps, s.heat = 2*s.steps, s.heat*cooling
-	if last := s.chains[0]; len(s.chains) == 1 {
-		s.chains = nil
-		s.won = append(s.won, winner{last.best, last.p})
-		if len(s.won) > winners {
-			s.won = s.won[1:]
-		}
-		if err := s.mix(last, stop); err != nil {
-			return 0, err
-		}
-	} else {
+	last := s.chains[0]
+	s.take(last)
+	s.steps, s.heat = 2*s.steps, cool
+	if len(s.chains) > 1 && !s.slow() {
 		s.chains = s.chains[:len(s.chains)/2]
+		return taken, nil
 	}
-	return taken, nil
+	s.chains = nil
+	s.won = append(s.won, winner{last.best, last.p})
+	if len(s.won) > winners {
+		s.won = s.won[1:]
+	}
+	return taken, s.mix(last, stop)
 }
 
 // mix dives over the lays that won, and keeps what it finds if it is better.

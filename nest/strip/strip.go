@@ -22,6 +22,7 @@
 //	shape.go    bands that are known
 //	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
+//	whole.go    the bound of plans that make whole sets
 //	seller.go   what hides sell at given prices
 //	lean.go     which tilts are asked for prices, and which are laid
 //	sets.go     which sets to make from the pieces laid
@@ -65,13 +66,17 @@ type Options struct {
 	Stay     bool                       // of Relay: all stays that can, whatever could be gained
 }
 
-// DefaultSteps is how many steps the search takes unless told otherwise: three
-// tournaments, about two seconds for a bench's usual order book and five for one that
-// fills a side. One tournament finds six in a thousand less.
-const DefaultSteps = 14_400
+// DefaultSteps is how many steps the search takes unless told otherwise: two
+// tournaments and two slow contests, about two seconds for a bench's usual order book
+// and five for one that fills a side.
+const DefaultSteps = 16_200
 
-// boundRounds is how often all bands are asked before each tournament.
-const boundRounds = 4
+// boundRounds is how often all bands are asked before each contest, and stepsPerPart how
+// many steps the search takes for each time that they are asked for a part of all plans.
+const (
+	boundRounds  = 4
+	stepsPerPart = 300
+)
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
 // context's end only makes it stop where it is. The same job, seed and steps
@@ -105,6 +110,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	}
 	s.first()
 	tell()
+	w := newWhole(b)
 	taken := 0
 	if p.begun != nil {
 		if err := b.improve(boundRounds, s.worth, stop); err != nil {
@@ -114,8 +120,11 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		tell()
 	}
 	for taken < o.Steps && !stop() && !b.meets(s.worth) && !o.Stay {
-		if len(s.chains) == 0 { // between two tournaments
+		if len(s.chains) == 0 { // between two contests
 			if err := b.improve(boundRounds, s.worth, stop); err != nil {
+				return nest.Plan{}, err
+			}
+			if err := w.improve(taken/stepsPerPart, s.worth, stop); err != nil {
 				return nest.Plan{}, err
 			}
 			var err error
@@ -136,6 +145,9 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		tell()
 	}
 	if !stop() {
+		if err := w.improve(taken/stepsPerPart, s.worth, stop); err != nil {
+			return nest.Plan{}, err
+		}
 		b.conclude(s.worth)
 	}
 	s.p = s.on

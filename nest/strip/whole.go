@@ -1,0 +1,217 @@
+package strip
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// A bound takes sets in parts: it mixes lays that each make other sets, until a row
+// is made two and a half times. No plan makes half a set. So the plans are parted into
+// those that make at most so many sets of a row and those that make more, and each part
+// is bounded by itself (branch and bound: Land and Doig, Econometrica 28, 1960):
+//
+//	L(u) = Σ rows max over from ≤ s ≤ to of s · (worth − u·A) + Σ leathers min( … )
+//
+// as in bound.go, where from is 0 and to what is asked for. What none of the parts
+// exceeds, no plan does. The part that may hold the most is looked at first. Prices at
+// which the hides were asked for one part bound every other, at the cost of a few sums.
+//
+// The mixture may make whole sets, and still be of many lays: such a part is parted no
+// further.
+type whole struct {
+	b      *bound // of all plans, which this lowers
+	of     *bound // of the part at hand; nil: none yet
+	open   parts
+	closed float64 // the most that a part can hold which is parted no further
+	asked  int     // how often the hides were asked for all bands
+	known  []selling
+}
+
+// planPart is all plans that make so many sets of each row, from and to included.
+type planPart struct {
+	from, to []int
+	most     float64   // no plan of it is worth more
+	price    []float64 // that were good where it came from
+}
+
+// selling is what was found at some prices: what a set of each row gains beyond them,
+// and what all hides sell at the most.
+type selling struct {
+	gain []float64
+	sold float64
+}
+
+// parts is a heap, the part that may hold the most on top.
+type parts []planPart
+
+func (s parts) Len() int           { return len(s) }
+func (s parts) Less(i, j int) bool { return s[i].most > s[j].most }
+func (s parts) Swap(i, j int)      { s[i], s[j] = s[j], s[i] }
+func (s *parts) Push(x any)        { *s = append(*s, x.(planPart)) }
+func (s *parts) Pop() any {
+	last := (*s)[len(*s)-1]
+	*s = (*s)[:len(*s)-1]
+	return last
+}
+
+func newWhole(b *bound) *whole { return &whole{b: b, closed: math.Inf(-1)} }
+
+// begin takes all plans as one part.
+func (w *whole) begin() {
+	w.of = newBound(w.b.p, w.b.shapes, w.b.asked)
+	w.of.columns = slices.Clone(w.b.columns)
+	all := planPart{from: make([]int, len(w.b.p.rows)), most: w.b.worth(), price: w.b.proof}
+	for _, r := range w.b.p.rows {
+		all.to = append(all.to, r.qty)
+	}
+	w.open = parts{all}
+}
+
+// improve lowers the bound, until the hides have been asked so often in all, or it meets
+// the target, the worth of the best plan known. Where edges may be tilted or hides are
+// many, each asking takes too long for what it gains, and none is made.
+func (w *whole) improve(asked int, target float64, stop func() bool) error {
+	const mostHides = 2
+	if w.b.p.ways != nil || len(w.b.hides) > mostHides || w.b.proof == nil {
+		return nil
+	}
+	if w.of == nil {
+		w.begin()
+	}
+	for w.asked < asked && len(w.open) > 0 && w.open[0].most > w.closed && !w.b.meets(target) && !stop() {
+		if err := w.look(heap.Pop(&w.open).(planPart), target, stop); err != nil {
+			return err
+		}
+		most := max(w.closed, target) // of the parts given up, too
+		if len(w.open) > 0 {
+			most = max(most, w.open[0].most)
+		}
+		w.b.least = min(w.b.least, most)
+	}
+	return nil
+}
+
+// look bounds a part, and parts it in two if it may hold more than the target.
+func (w *whole) look(s planPart, target float64, stop func() bool) error {
+	b := w.of
+	if known := b.down(w.bounded(s)); known < s.most {
+		if s.most = known; known > target+proof(target) {
+			heap.Push(&w.open, s) // others may hold more
+		}
+		return nil
+	}
+	const (
+		rounds = 3   // of asking for all bands, if a row can be parted
+		most   = 40  // and if none can
+		enough = 0.3 // of what must be gained: the rest may come from parting
+
+		dearest = 1000 // times the worth of all sets
+	)
+	b.asked.from, b.asked.to = s.from, s.to
+	b.low, b.price, b.dear = math.Inf(1), slices.Clone(s.price), 1
+	w.forget()
+	b.begin()
+	row, sets := -1, 0
+	for round := 1; ; round++ {
+		if err := b.settle(stop); err != nil {
+			return err
+		}
+		if stop() {
+			heap.Push(&w.open, s)
+			return nil
+		}
+		if w.short(s) && b.dear < dearest {
+			b.dear *= 8
+			b.begin()
+			continue
+		}
+		row, sets = w.uneven(s)
+		lays := b.low
+		s.most = min(s.most, b.down(w.ask(s)))
+		if s.most <= target+proof(target) {
+			return nil
+		}
+		if b.offer(allBands) == 0 || round >= most || row >= 0 && (round >= rounds || s.most-lays < enough*(s.most-target)) {
+			break
+		}
+		_, b.low = b.ask(slices.Clone(b.price), knownBands)
+	}
+	if row < 0 {
+		w.closed = max(w.closed, s.most)
+		return nil
+	}
+	fewer, more := s, s
+	fewer.to, more.from = slices.Clone(s.to), slices.Clone(s.from)
+	fewer.to[row], more.from[row] = sets, sets+1
+	fewer.price, more.price = b.price, b.price
+	heap.Push(&w.open, fewer)
+	heap.Push(&w.open, more)
+	return nil
+}
+
+// ask gives L(u) of a part at the prices at hand, and takes note of what was sold.
+func (w *whole) ask(s planPart) float64 {
+	b := w.of
+	u := slices.Clone(b.price)
+	capped, total := b.ask(u, allBands)
+	w.asked++
+	found := selling{gain: b.beyond(u)}
+	found.sold = total - s.made(found.gain)
+	w.known = append(w.known, found)
+	return capped
+}
+
+// made is what the part's sets gain at the most.
+func (s *planPart) made(gain []float64) float64 {
+	sum := 0.0
+	for i, g := range gain {
+		sum += max(float64(s.from[i])*g, float64(s.to[i])*g)
+	}
+	return sum
+}
+
+// bounded is the least L(u) of a part at all prices that were asked before.
+func (w *whole) bounded(s planPart) float64 {
+	least := math.Inf(1)
+	for _, k := range w.known {
+		least = min(least, k.sold+s.made(k.gain))
+	}
+	return least
+}
+
+// uneven is the row of which the master makes the most uneven number of sets, by their
+// worth, and that number rounded down; or -1 if all are whole.
+func (w *whole) uneven(s planPart) (row, sets int) {
+	const whole = 1e-6
+	row, most := -1, whole
+	for i, gain := range w.of.asked.gain {
+		x := max(float64(s.from[i]), w.of.made(i))
+		down := math.Floor(x + whole)
+		if off := min(x-down, down+1-x) * gain; off > most {
+			row, sets, most = i, int(down), off
+		}
+	}
+	return row, sets
+}
+
+// short reports whether the master makes fewer sets than it must, since it has no lays
+// for more or they are not dear enough to it.
+func (w *whole) short(s planPart) bool {
+	const part = 1e-6
+	for i, n := range s.from {
+		if w.of.made(i) < float64(n)-part {
+			return true
+		}
+	}
+	return false
+}
+
+// forget drops the oldest lays once there are many, since the master of each part
+// begins with all.
+func (w *whole) forget() {
+	const most, kept = 600, 400
+	if c := w.of.columns; len(c) > most {
+		w.of.columns = slices.Clone(c[len(c)-kept:])
+	}
+}

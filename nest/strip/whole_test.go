@@ -1,0 +1,137 @@
+package strip
+
+import (
+	"math"
+	"testing"
+
+	"strapwise/hide"
+	"strapwise/nest"
+)
+
+func never() bool { return false }
+
+// wholeOf is the bound of all plans of a job, as far as so much asking lowers it.
+func wholeOf(t *testing.T, p *problem, asked int) (before, after float64) {
+	t.Helper()
+	b := newBound(p, newShapes(), p.whole())
+	if err := b.improve(boundRounds, 0, never); err != nil {
+		t.Fatal(err)
+	}
+	before = b.worth()
+	if err := newWhole(b).improve(asked, 0, never); err != nil {
+		t.Fatal(err)
+	}
+	return before, b.worth()
+}
+
+// TestNoHalfSets: a sheet holds two long pieces or two short ones. A set takes three long ones,
+// which no lay gives, and is worth 90; a short piece is worth 20. A mixture of lays makes
+// two thirds of the set, and no plan more than two short pieces.
+func TestNoHalfSets(t *testing.T) {
+	three := pieces("A", 1, 300, 30, 90)
+	three.Parts[0].Count = 3
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 30)}, Orders: []nest.Order{three, pieces("B", 2, 290, 30, 20)},
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200},
+	}
+	before, after := wholeOf(t, problemOf(t, job), 50)
+	if before != 60 || after != 40 {
+		t.Errorf("bounded by %v, then by %v, want 60 and 40", before, after)
+	}
+	if plan := laid(t, job, Options{}); !plan.Result.Proven || plan.Result.Value != 40 {
+		t.Errorf("laid %v of %v, want 40, proven", plan.Result.Value, plan.Result.Bound)
+	}
+}
+
+// TestWholeAgainstSlow: where no mixture of lays can be told from the sets of a plan,
+// whatever they are, the bound holds that plan too; and where each can, no more than
+// the most of what is left.
+func TestWholeAgainstSlow(t *testing.T) {
+	lowered := 0
+	for seed := uint64(0); seed < 30; seed++ {
+		job, r := small(t, seed, 3)
+		for i := range job.Orders {
+			job.Orders[i].Qty = 1 + r.IntN(3)
+			job.Orders[i].Worth = float64(10 + r.IntN(20))
+			for j := range job.Orders[i].Parts { // no width is shared by two uses: L would not be convex
+				job.Orders[i].Parts[j].Count, job.Orders[i].Parts[j].Use = 1+r.IntN(3), "load"
+			}
+		}
+		if seed%2 == 0 {
+			job.Tools.Deepest, job.Tools.Part = 100, 30
+		}
+		p := problemOf(t, job)
+		most := 0.0 // of the sets that some mixture makes
+		sets := make([]int, len(p.rows))
+		var every func(row int)
+		every = func(row int) {
+			if row < len(sets) {
+				for sets[row] = 0; sets[row] <= p.rows[row].qty; sets[row]++ {
+					every(row + 1)
+				}
+				return
+			}
+			worth := 0.0
+			for i, n := range sets {
+				worth += float64(n) * p.rows[i].worth
+			}
+			if worth <= most {
+				return
+			}
+			q := p.whole()
+			q.from, q.to = sets, sets
+			b := newBound(p, newShapes(), q)
+			if err := b.lower(40, -math.MaxFloat64, never); err != nil {
+				t.Fatal(err)
+			}
+			if b.best >= worth-1e-3 {
+				most = worth
+			}
+		}
+		every(0)
+		before, after := wholeOf(t, p, 1000)
+		if after < most-1e-9 {
+			t.Errorf("seed %d: bounded by %v, but a mixture makes sets worth %v", seed, after, most)
+		}
+		if after > most+1e-9 {
+			t.Errorf("seed %d: bounded by %v, though no mixture makes sets worth more than %v", seed, after, most)
+		}
+		if after < before {
+			lowered++
+		}
+	}
+	if lowered < 10 {
+		t.Errorf("only %d of the bounds were lowered", lowered)
+	}
+}
+
+// TestPartsBoundLays: of any part, at any prices, L is no less than what a plan of that
+// part is worth.
+func TestPartsBoundLays(t *testing.T) {
+	for seed := uint64(0); seed < 20; seed++ {
+		job, r := small(t, seed, 6)
+		plan := laid(t, job, Options{Seed: seed, Steps: 2000})
+		p := problemOf(t, job)
+		q := p.whole()
+		q.from, q.to = make([]int, len(p.rows)), make([]int, len(p.rows))
+		for i := range p.rows {
+			made := 0
+			for _, s := range plan.Sets {
+				if s.Order == p.rows[i].order.ID {
+					made = s.Complete
+				}
+			}
+			q.from[i], q.to[i] = r.IntN(made+1), made+r.IntN(p.rows[i].qty-made+1)
+		}
+		b := newBound(p, newShapes(), q)
+		for range 10 {
+			u := make([]float64, len(p.kinds))
+			for k, kd := range p.kinds {
+				u[k] = p.unit * kd.area * 2 * r.Float64()
+			}
+			if capped, total := b.ask(u, allBands); min(capped, total) < nest.Value(job, plan)-1e-6 {
+				t.Errorf("seed %d: L is %v or %v, a plan of the part is worth %v", seed, capped, total, nest.Value(job, plan))
+			}
+		}
+	}
+}
