@@ -22,11 +22,11 @@ type search struct {
 	number uint64 // of chains begun
 	price  []float64
 	lean   [][]float64 // weights of the tilts of each hide; nil: all as they lie
-	chains []*chain // of the contest that goes on
-	held   int      // contests, with this one
-	steps  int      // of the next round, for each chain
-	heat   float64  // at its start
-	won    []winner // of contests, the last few
+	chains []*chain    // of the contest that goes on
+	held   int         // contests, with this one
+	steps  int         // of the next round, for each chain
+	heat   float64     // at its start
+	won    []winner    // of contests, the last few
 	best   *lay
 	on     *problem // with hides as they lie in it
 	made   []int
