@@ -132,7 +132,15 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		if s.most <= target+proof(target) {
 			return nil
 		}
-		if b.offer(allBands) == 0 || round >= most || row >= 0 && (round >= rounds || s.most-lays < enough*(s.most-target)) {
+		news := b.offer(allBands)
+		if news == 0 && row < 0 { // the master may hold prices as good, at which there are lays that it lacks
+			for k := range b.price {
+				b.price[k] = b.master.Price(k)
+			}
+			s.most = min(s.most, b.down(w.ask(s)))
+			news = b.offer(allBands)
+		}
+		if news == 0 || round >= most || row >= 0 && (round >= rounds || s.most-lays < enough*(s.most-target)) {
 			break
 		}
 		_, b.low = b.ask(slices.Clone(b.price), knownBands)
