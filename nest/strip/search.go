@@ -6,11 +6,11 @@ import (
 	"slices"
 )
 
-// search has chains compete, in two kinds of contest by turns. In a tournament they
-// hardly leave what is better for what is worse: a good lay is soon there, but where
-// a chain comes to rest is much a matter of luck, and going on does not mend a bad
-// start; so a few go some way, the better half of them twice as far, and so on to the
-// last. In a slow contest each gives up as much as a set of a row for what may come of
+// search has chains compete, in two kinds of contest: after two tournaments comes a slow
+// one, and so on. In a tournament they hardly leave what is better for what is worse: a
+// good lay is soon there, but where a chain comes to rest is much a matter of luck, and
+// going on does not mend a bad start; so a few go some way, the better half of them twice
+// as far, and so on to the last. In a slow contest each gives up as much as a set of a row for what may come of
 // it, and ever less, all the way to its end: that takes longer, and finds lays that
 // no tournament does. Chains do not know of each other, so that goroutines share them
 // out and the result is the same. What the winner has found, and the lays that won
@@ -45,6 +45,7 @@ const (
 	roundSteps = 260   // of the first round of a tournament
 	warmth     = 0.002 // of the bound: the heat at its start
 	cooling    = 0.5   // from the start of a round to that of the next
+	slowEvery  = 3     // contests one is slow
 	slowSteps  = 1300  // of the first slow contest, for each chain; each takes half as many again as the one before
 	slowWarmth = 0.6   // of the mean worth of a set: the heat at its start
 	winners    = 6     // lays of contests kept for mixing
@@ -94,7 +95,7 @@ func (s *search) begin(most int, bound float64) {
 	s.steps, s.heat = roundSteps, warmth*bound
 	if s.slow() {
 		s.steps, s.heat = slowSteps, slowWarmth*s.p.meanWorth()
-		for range s.held/2 - 1 {
+		for range s.held/slowEvery - 1 {
 			s.steps += s.steps / 2
 		}
 	}
@@ -104,7 +105,7 @@ func (s *search) begin(most int, bound float64) {
 }
 
 // slow reports whether the contest is one in which chains cool down to its end.
-func (s *search) slow() bool { return s.held%2 == 0 }
+func (s *search) slow() bool { return s.held%slowEvery == 0 }
 
 // round goes on with the contest, or begins one, for no more than so many
 // steps. It returns the steps taken.

@@ -66,10 +66,10 @@ type Options struct {
 	Stay     bool                       // of Relay: all stays that can, whatever could be gained
 }
 
-// DefaultSteps is how many steps the search takes unless told otherwise: two
-// tournaments and two slow contests, about two seconds for a bench's usual order book
-// and five for one that fills a side.
-const DefaultSteps = 16_200
+// DefaultSteps is how many steps the search takes unless told otherwise: three
+// tournaments and a slow contest, about two seconds for a bench's usual order book and five
+// for one that fills a side.
+const DefaultSteps = 14_560
 
 // boundRounds is how often all bands are asked before each contest, and stepsPerPart how
 // many steps the search takes for each time that they are asked for a part of all plans.

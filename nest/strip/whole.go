@@ -106,15 +106,19 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		most   = 40  // and if none can
 		enough = 0.3 // of what must be gained: the rest may come from parting
 
-		dearest = 1000 // times the worth of all sets
+		dearest = 8   // times the worth of all sets
+		asks    = 300 // of bands known, before all are asked: at dear prices the last digits never settle
 	)
+	left := 0
+	enoughKnown := func() bool { left--; return left < 0 || stop() }
 	b.asked.from, b.asked.to = s.from, s.to
 	b.low, b.price, b.dear = math.Inf(1), slices.Clone(s.price), 1
 	w.forget()
 	b.begin()
 	row, sets := -1, 0
 	for round := 1; ; round++ {
-		if err := b.settle(stop); err != nil {
+		left = asks
+		if err := b.settle(enoughKnown); err != nil {
 			return err
 		}
 		if stop() {
