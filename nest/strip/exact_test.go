@@ -15,7 +15,7 @@ import (
 )
 
 // exactSteps are those of each lay.
-const exactSteps = 12000
+const exactSteps = strip.DefaultSteps
 
 // Seeds of the cases. Those of blocks are few of many that cbc solves in a
 // third of a second; in the first fourteen, blocks give more than plain strips.

@@ -24,6 +24,7 @@ type search struct {
 	lean   [][]float64 // weights of the tilts of each hide; nil: all as they lie
 	chains []*chain    // of the contest that goes on
 	held   int         // contests, with this one
+	slow   bool        // whether chains cool down to the end of this one
 	steps  int         // of the next round, for each chain
 	heat   float64     // at its start
 	won    []winner    // of contests, the last few
@@ -45,7 +46,7 @@ const (
 	roundSteps = 260   // of the first round of a tournament
 	warmth     = 0.002 // of the bound: the heat at its start
 	cooling    = 0.5   // from the start of a round to that of the next
-	slowEvery  = 3     // contests one is slow
+	slowEvery  = 3     // of so many contests one is slow
 	slowSteps  = 1300  // of the first slow contest, for each chain; each takes half as many again as the one before
 	slowWarmth = 0.6   // of the mean worth of a set: the heat at its start
 	winners    = 6     // lays of contests kept for mixing
@@ -89,23 +90,24 @@ func (s *search) take(c *chain) {
 	}
 }
 
-// begin has chains enter the next contest, for no more than so many steps in all.
+// begin has chains enter the next contest, for no more than so many steps in all: a slow
+// one if it is its turn and half of its steps are left, since one cut short ends hot.
 func (s *search) begin(most int, bound float64) {
 	s.held++
-	s.steps, s.heat = roundSteps, warmth*bound
-	if s.slow() {
-		s.steps, s.heat = slowSteps, slowWarmth*s.p.meanWorth()
+	s.slow, s.steps, s.heat = false, roundSteps, warmth*bound
+	if s.held%slowEvery == 0 {
+		steps := slowSteps
 		for range s.held/slowEvery - 1 {
-			s.steps += s.steps / 2
+			steps += steps / 2
+		}
+		if 2*most >= entrants*steps {
+			s.slow, s.steps, s.heat = true, steps, slowWarmth*s.p.meanWorth()
 		}
 	}
 	for range min(entrants, max(1, most/roundSteps)) {
 		s.chains = append(s.chains, s.entrant())
 	}
 }
-
-// slow reports whether the contest is one in which chains cool down to its end.
-func (s *search) slow() bool { return s.held%slowEvery == 0 }
 
 // round goes on with the contest, or begins one, for no more than so many
 // steps. It returns the steps taken.
@@ -114,7 +116,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 		s.begin(most, bound)
 	}
 	n, cool := min(s.steps, max(1, most/len(s.chains))), s.heat*cooling
-	if s.slow() {
+	if s.slow {
 		cool = 0
 	}
 	each(len(s.chains), func(i int) {
@@ -129,7 +131,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	last := s.chains[0]
 	s.take(last)
 	s.steps, s.heat = 2*s.steps, cool
-	if len(s.chains) > 1 && !s.slow() {
+	if len(s.chains) > 1 && !s.slow {
 		s.chains = s.chains[:len(s.chains)/2]
 		return taken, nil
 	}

@@ -106,7 +106,7 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		most   = 40  // and if none can
 		enough = 0.3 // of what must be gained: the rest may come from parting
 
-		dearest = 8   // times the worth of all sets
+		dearest = 8   // times the worth of all sets: beyond, prices lose the digits that tell lays apart
 		asks    = 300 // of bands known, before all are asked: at dear prices the last digits never settle
 	)
 	left := 0
@@ -126,7 +126,7 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 			return nil
 		}
 		if w.short(s) && b.dear < dearest {
-			b.dear *= 8
+			b.dear = dearest
 			b.begin()
 			continue
 		}
@@ -195,11 +195,11 @@ func (w *whole) bounded(s planPart) float64 {
 // uneven is the row of which the master makes the most uneven number of sets, by their
 // worth, and that number rounded down; or -1 if all are whole.
 func (w *whole) uneven(s planPart) (row, sets int) {
-	const whole = 1e-6
-	row, most := -1, whole
+	const last = 1e-6 // digits of what the master says
+	row, most := -1, last
 	for i, gain := range w.of.asked.gain {
 		x := max(float64(s.from[i]), w.of.made(i))
-		down := math.Floor(x + whole)
+		down := math.Floor(x + last)
 		if off := min(x-down, down+1-x) * gain; off > most {
 			row, sets, most = i, int(down), off
 		}

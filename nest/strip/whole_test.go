@@ -135,3 +135,41 @@ func TestPartsBoundLays(t *testing.T) {
 		}
 	}
 }
+
+// TestPartsSettle: the prices of a part are as good as the lays known allow: what they bound
+// it by and what the master makes of those lays are the same.
+func TestPartsSettle(t *testing.T) {
+	settled := 0
+	for seed := uint64(0); seed < 20; seed++ {
+		job, _ := small(t, seed, 6)
+		p := problemOf(t, job)
+		w := newWhole(newBound(p, newShapes(), p.whole()))
+		if err := w.b.improve(boundRounds, 0, never); err != nil {
+			t.Fatal(err)
+		}
+		if w.b.proof == nil {
+			continue // all sets can be made
+		}
+		w.begin()
+		b, s := w.of, w.open[0]
+		for i := range p.rows {
+			s.from[i] = min(1, s.to[i])
+		}
+		b.asked.from, b.asked.to = s.from, s.to
+		b.low, b.price, b.dear = math.Inf(1), s.price, 1
+		b.begin()
+		if err := b.settle(never); err != nil {
+			t.Fatal(err)
+		}
+		if w.short(s) {
+			continue // no lays for so many sets
+		}
+		settled++
+		if lays := b.master.Value() - b.lure; math.Abs(b.low-lays) > 1e-4*lays {
+			t.Errorf("seed %d: the part is bounded by %v, its lays are worth %v", seed, b.low, lays)
+		}
+	}
+	if settled < 5 {
+		t.Errorf("only %d parts have lays", settled)
+	}
+}
