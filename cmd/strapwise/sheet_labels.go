@@ -14,9 +14,10 @@ import (
 
 // labelFlags are the flags of sheet labels.
 type labelFlags struct {
-	as, out, paper, grid string
-	hides                []string
-	first                int
+	paperFlags
+	grid  string
+	hides []string
+	first int
 }
 
 func newSheetLabels(u *ui) *cobra.Command {
@@ -40,10 +41,8 @@ come from.`,
 		},
 		RunE: func(c *cobra.Command, args []string) error { return f.write(c.Context(), u, args[0], args[1:]) },
 	}
-	c.Flags().StringVar(&f.as, "as", "pdf", "pdf or svg")
+	f.of(c, "labels")
 	c.Flags().StringArrayVar(&f.hides, "hide", nil, "only of this `hide` (may be given again)")
-	c.Flags().StringVar(&f.out, "out", "", "the `folder` for the labels (default plans/ in the workshop)")
-	c.Flags().StringVar(&f.paper, "paper", "a4", "a4, a3 or letter")
 	c.Flags().StringVar(&f.grid, "stickers", "3x8", "how many on the paper: side by side `x` one below the other")
 	c.Flags().IntVar(&f.first, "first", 1, "the sticker to begin with, on a sheet that was used before")
 	return c
@@ -54,8 +53,8 @@ func (f labelFlags) write(ctx context.Context, u *ui, of string, args []string) 
 	if err != nil {
 		return err
 	}
-	if f.as != "pdf" && f.as != "svg" {
-		return &usage{fmt.Sprintf("--as: found %q, expected pdf or svg", f.as), ""}
+	if err := f.check(); err != nil {
+		return err
 	}
 	var labels []report.Label
 	var options sheetSettings

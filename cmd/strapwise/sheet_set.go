@@ -12,7 +12,8 @@ import (
 )
 
 func newSheetSet(u *ui) *cobra.Command {
-	var as, out, paper, part string
+	var f paperFlags
+	var part string
 	c := &cobra.Command{
 		Use:   "set ORDER/SET",
 		Short: "the patterns of one set of an order, at full size",
@@ -30,14 +31,14 @@ sheets of the paper as they take, as svg on one page. It needs no plan.`,
 			if err != nil {
 				return err
 			}
-			if as != "pdf" && as != "svg" {
-				return &usage{fmt.Sprintf("--as: found %q, expected pdf or svg", as), ""}
+			if err := f.check(); err != nil {
+				return err
 			}
 			w, err := workshop.Open(u.workshop)
 			if err != nil {
 				return err
 			}
-			options, err := sheetOptions(w, paper)
+			options, err := sheetOptions(w, f.paper)
 			if err != nil {
 				return err
 			}
@@ -53,16 +54,10 @@ sheets of the paper as they take, as svg on one page. It needs no plan.`,
 			if part != "" {
 				name += "+" + part
 			}
-			files, err := fullSize(page, name, as, options.Paper)
-			if err != nil {
-				return err
-			}
-			return writeFiles(c.Context(), u, out, files)
+			return f.drawn(c.Context(), u, page, name, options)
 		},
 	}
-	c.Flags().StringVar(&as, "as", "pdf", "pdf or svg")
-	c.Flags().StringVar(&out, "out", "", "the `folder` for the patterns (default plans/ in the workshop)")
-	c.Flags().StringVar(&paper, "paper", "a4", "a4, a3 or letter")
+	f.of(c, "patterns")
 	c.Flags().StringVar(&part, "part", "", "only this `part` of the set")
 	return c
 }

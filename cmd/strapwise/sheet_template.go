@@ -14,7 +14,7 @@ import (
 )
 
 func newSheetTemplate(u *ui) *cobra.Command {
-	var as, out, paper string
+	var f paperFlags
 	c := &cobra.Command{
 		Use:   "template FILE",
 		Short: "a template at full size",
@@ -29,14 +29,14 @@ no plan and no order.`,
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			if as != "pdf" && as != "svg" {
-				return &usage{fmt.Sprintf("--as: found %q, expected pdf or svg", as), ""}
+			if err := f.check(); err != nil {
+				return err
 			}
 			w, err := workshop.OpenRules(u.workshop)
 			if err != nil {
 				return err
 			}
-			options, err := sheetOptions(w, paper)
+			options, err := sheetOptions(w, f.paper)
 			if err != nil {
 				return err
 			}
@@ -45,16 +45,10 @@ no plan and no order.`,
 				return err
 			}
 			name := "template-" + fileName(strings.TrimSuffix(t.File, path.Ext(t.File)))
-			files, err := fullSize(report.TemplateDrawing(t, options.Rule), name, as, options.Paper)
-			if err != nil {
-				return err
-			}
-			return writeFiles(c.Context(), u, out, files)
+			return f.drawn(c.Context(), u, report.TemplateDrawing(t, options.Rule), name, options)
 		},
 	}
-	c.Flags().StringVar(&as, "as", "pdf", "pdf or svg")
-	c.Flags().StringVar(&out, "out", "", "the `folder` for the template (default plans/ in the workshop)")
-	c.Flags().StringVar(&paper, "paper", "a4", "a4, a3 or letter")
+	f.of(c, "template")
 	return c
 }
 
