@@ -172,7 +172,7 @@ func (s *chain) rate(l *lay) float64 {
 		}
 		return sum
 	}
-	const waiting = 0.5
+	const waiting = 0.85 // more, or less, found lays of less worth on sides
 	s.over = append(s.over[:0], l.laid...)
 	worth := s.chooser.choose(s.over, s.sets)
 	for _, i := range s.chooser.order {
@@ -248,15 +248,22 @@ func (s *chain) aim(l *lay, gap float64) []int {
 	return want
 }
 
-// mostShaken is the most that prices are shaken, as the deviation of their
-// logarithm: the best of a handful tried on bends with 10 to 60 flaws and on
-// cutting-stock instances. Most steps shake little: the bound's prices are good.
-// Now and then a step goes by what pieces share of the worth of their sets, much
-// shaken: the bound's prices favour nothing between lays that it mixes.
+// mostShaken is the most that prices are shaken, as the deviation of their logarithm. Most
+// steps shake little: the bound's prices are good. Now and then a step goes by what pieces
+// share of the worth of their sets, much shaken: the bound's prices favour nothing between
+// lays that it mixes. Of these numbers, lesser ones find as much on bends and sides, and
+// less often the optimum of a small job.
 const (
-	mostShaken = 0.1
-	wildShaken = 0.5
+	mostShaken = 0.3
+	wildShaken = 1.0
 	wildEvery  = 40
+)
+
+// A step clears up to so many windows, each as deep as up to so many of the widest
+// strips. Lesser ones are sooner filled, and find less in the same time.
+const (
+	mostHoles = 4
+	mostDeep  = 6
 )
 
 // patience is how many steps a chain that is to place all pieces takes before it
@@ -312,11 +319,11 @@ func (p *problem) used() []int {
 func (s *chain) ruin(l *lay, used []int, price []float64, want []int) {
 	type hole struct{ ground, lo, hi int }
 	var holes []hole
-	for range 1 + s.random.IntN(3) {
+	for range 1 + s.random.IntN(mostHoles) {
 		gi := used[s.random.IntN(len(used))]
 		g := s.p.grounds[gi]
 		deepest := g.lanes[len(g.lanes)-1].width
-		depth := min(g.y1-g.y0, deepest*(1+s.random.IntN(4)))
+		depth := min(g.y1-g.y0, deepest*(1+s.random.IntN(mostDeep)))
 		lo := g.y0 + s.random.IntN(max(1, g.y1-g.y0-depth+1))
 		l.clear(gi, lo, lo+depth)
 		holes = append(holes, hole{gi, lo, lo + depth})

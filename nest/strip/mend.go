@@ -94,9 +94,10 @@ func (m *mender) inLots(stop func() bool) {
 // time some of the new bands elsewhere make room for what is moved.
 func (m *mender) atRandom(stop func() bool) {
 	const (
-		tries = 200
-		lot   = 4       // bands at the most
-		room  = 1.0 / 4 // of the depth of a ground
+		tries  = 200
+		lot    = 4       // bands at the most
+		room   = 1.0 / 4 // of the depth of a ground
+		shaken = 0.1     // prices, as the deviation of their logarithm
 	)
 	random, warm := m.c.random, m.p.begun.warm.bands
 	var had []int // grounds with bands to bring back
@@ -120,7 +121,7 @@ func (m *mender) atRandom(stop func() bool) {
 			trial.clearNew(other, lo, lo+int(room*float64(g.y1-g.y0)), warm[other])
 		}
 		for k := range price {
-			price[k] = m.c.price[k] * math.Exp(mostShaken*random.NormFloat64())
+			price[k] = m.c.price[k] * math.Exp(shaken*random.NormFloat64())
 		}
 		m.try(trial, price)
 	}

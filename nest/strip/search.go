@@ -6,13 +6,10 @@ import (
 	"slices"
 )
 
-// search has chains compete, in two kinds of contest: after two tournaments comes a slow
-// one, and so on. In a tournament they hardly leave what is better for what is worse: a
-// good lay is soon there, but where a chain comes to rest is much a matter of luck, and
-// going on does not mend a bad start; so a few go some way, the better half of them twice
-// as far, and so on to the last. In a slow contest each gives up as much as a set of a row for what may come of
-// it, and ever less, all the way to its end: that takes longer, and finds lays that
-// no tournament does. Chains do not know of each other, so that goroutines share them
+// search has chains compete in contests. In a contest each chain at first gives up a good
+// part of a set's worth for what may come of it, and ever less, until it gives up nothing
+// (annealing); where one comes to rest is a matter of luck, so a few go, and the next contest
+// is longer. Chains do not know of each other, so that goroutines share them
 // out and the result is the same. What the winner has found, and the lays that won
 // before, are then mixed: a dive takes from each the bands that go best together.
 type search struct {
@@ -23,10 +20,9 @@ type search struct {
 	price  []float64
 	lean   [][]float64 // weights of the tilts of each hide; nil: all as they lie
 	chains []*chain    // of the contest that goes on
-	held   int         // contests, with this one
-	slow   bool        // whether chains cool down to the end of this one
-	steps  int         // of the next round, for each chain
-	heat   float64     // at its start
+	length int         // of that contest, in steps of each chain
+	done   int         // of them
+	held   int         // contests that are over
 	won    []winner    // of contests, the last few
 	best   *lay
 	on     *problem // with hides as they lie in it
@@ -42,15 +38,13 @@ type winner struct {
 }
 
 const (
-	entrants   = 4     // chains of a contest
-	roundSteps = 260   // of the first round of a tournament
-	warmth     = 0.002 // of the bound: the heat at its start
-	cooling    = 0.5   // from the start of a round to that of the next
-	slowEvery  = 3     // of so many contests one is slow
-	slowSteps  = 1300  // of the first slow contest, for each chain; each takes half as many again as the one before
-	slowWarmth = 0.6   // of the mean worth of a set: the heat at its start
-	winners    = 6     // lays of contests kept for mixing
-	mostMixed  = 2     // hides: a dive over more takes longer than it gains
+	entrants   = 4   // chains of a contest
+	firstSteps = 780 // of each, in the first; every contest takes half as many again as the one before
+	fewSteps   = 260 // of a chain: for fewer, fewer enter
+	stages     = 4   // of a contest, after each of which it is told what was found
+	warmth     = 0.3 // of the mean worth of a set: the heat at its start
+	winners    = 6   // lays of contests kept for mixing
+	mostMixed  = 2   // hides: a dive over more takes longer than it gains
 )
 
 func newSearch(p *problem, known *shapes, seed uint64) *search {
@@ -90,21 +84,15 @@ func (s *search) take(c *chain) {
 	}
 }
 
-// begin has chains enter the next contest, for no more than so many steps in all: a slow
-// one if it is its turn and half of its steps are left, since one cut short ends hot.
-func (s *search) begin(most int, bound float64) {
-	s.held++
-	s.slow, s.steps, s.heat = false, roundSteps, warmth*bound
-	if s.held%slowEvery == 0 {
-		steps := slowSteps
-		for range s.held/slowEvery - 1 {
-			steps += steps / 2
-		}
-		if 2*most >= entrants*steps {
-			s.slow, s.steps, s.heat = true, steps, slowWarmth*s.p.meanWorth()
-		}
+// begin has chains enter the next contest, for no more than so many steps in all.
+func (s *search) begin(most int) {
+	s.length, s.done = firstSteps, 0
+	for range s.held {
+		s.length += s.length / 2
 	}
-	for range min(entrants, max(1, most/roundSteps)) {
+	n := min(entrants, max(1, most/fewSteps))
+	s.length = max(1, min(s.length, most/n))
+	for range n {
 		s.chains = append(s.chains, s.entrant())
 	}
 }
@@ -113,34 +101,31 @@ func (s *search) begin(most int, bound float64) {
 // steps. It returns the steps taken.
 func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	if len(s.chains) == 0 {
-		s.begin(most, bound)
+		s.begin(most)
 	}
-	n, cool := min(s.steps, max(1, most/len(s.chains))), s.heat*cooling
-	if s.slow {
-		cool = 0
-	}
+	n := min((s.length+stages-1)/stages, s.length-s.done)
+	heat := func(done int) float64 { return warmth * s.p.meanWorth() * float64(s.length-done) / float64(s.length) }
 	each(len(s.chains), func(i int) {
 		c := s.chains[i]
 		if c.now == nil {
 			c.first()
 		}
-		c.improve(n, s.heat, cool, bound, stop)
+		c.improve(n, heat(s.done), heat(s.done+n), bound, stop)
 	})
+	s.done += n
 	taken := n * len(s.chains)
 	slices.SortStableFunc(s.chains, func(a, b *chain) int { return cmp.Compare(b.worth, a.worth) })
-	last := s.chains[0]
-	s.take(last)
-	s.steps, s.heat = 2*s.steps, cool
-	if len(s.chains) > 1 && !s.slow {
-		s.chains = s.chains[:len(s.chains)/2]
+	first := s.chains[0]
+	s.take(first)
+	if s.done < s.length {
 		return taken, nil
 	}
-	s.chains = nil
-	s.won = append(s.won, winner{last.best, last.p})
+	s.chains, s.held = nil, s.held+1
+	s.won = append(s.won, winner{first.best, first.p})
 	if len(s.won) > winners {
 		s.won = s.won[1:]
 	}
-	return taken, s.mix(last, stop)
+	return taken, s.mix(first, stop)
 }
 
 // mix dives over the lays that won, and keeps what it finds if it is better.

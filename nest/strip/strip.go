@@ -66,16 +66,13 @@ type Options struct {
 	Stay     bool                       // of Relay: all stays that can, whatever could be gained
 }
 
-// DefaultSteps is how many steps the search takes unless told otherwise: three
-// tournaments and a slow contest, about two seconds for a bench's usual order book and five
-// for one that fills a side.
-const DefaultSteps = 14_560
+// DefaultSteps is how many steps the search takes unless told otherwise: three contests, two to
+// five seconds for a bench's usual order book and four to nine for one that fills a side.
+const DefaultSteps = 14_820
 
-// boundRounds is how often all bands are asked before each contest, and stepsPerPart how
-// many steps the search takes for each time that they are asked for a part of all plans.
 const (
-	boundRounds  = 4
-	stepsPerPart = 300
+	boundRounds  = 4   // how often all bands are asked before each contest
+	stepsPerPart = 300 // of the search, for each time that they are asked for a part of all plans
 )
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
@@ -110,8 +107,13 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	}
 	s.first()
 	tell()
-	w := newWhole(b)
-	taken := 0
+	w, taken := newWhole(b), 0
+	part := func() error {
+		if b.worth()-s.worth > p.meanWorth() {
+			return nil // parts take about half a set's worth off the bound: too little, for as long again
+		}
+		return w.improve(taken/stepsPerPart, s.worth, stop)
+	}
 	if p.begun != nil {
 		if err := b.improve(boundRounds, s.worth, stop); err != nil {
 			return nest.Plan{}, err
@@ -124,7 +126,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 			if err := b.improve(boundRounds, s.worth, stop); err != nil {
 				return nest.Plan{}, err
 			}
-			if err := w.improve(taken/stepsPerPart, s.worth, stop); err != nil {
+			if err := part(); err != nil {
 				return nest.Plan{}, err
 			}
 			var err error
@@ -145,7 +147,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		tell()
 	}
 	if !stop() {
-		if err := w.improve(taken/stepsPerPart, s.worth, stop); err != nil {
+		if err := part(); err != nil {
 			return nest.Plan{}, err
 		}
 		b.conclude(s.worth)

@@ -35,7 +35,7 @@ var floorSteps = []struct {
 	steps int
 }{
 	{"worth-bend-0", 800},
-	{"worth-bend-10", strip.DefaultSteps}, // a slow contest among them
+	{"worth-bend-10", strip.DefaultSteps}, // three contests
 	{"worth-bend-25", 800},
 	{"worth-bend-60", 800},
 	{"worth-side-60", 400},
