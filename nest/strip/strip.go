@@ -109,10 +109,11 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	tell()
 	w, taken := newWhole(b), 0
 	part := func() error {
-		if b.worth()-s.worth > p.meanWorth() {
-			return nil // parts take about half a set's worth off the bound: too little, for as long again
+		asked := taken / stepsPerPart
+		if b.worth()-s.worth > p.meanWorth() { // parts take about half a set's worth off the bound, the first the most of it
+			asked = min(asked, 1)
 		}
-		return w.improve(taken/stepsPerPart, s.worth, stop)
+		return w.improve(asked, s.worth, stop)
 	}
 	if p.begun != nil {
 		if err := b.improve(boundRounds, s.worth, stop); err != nil {
