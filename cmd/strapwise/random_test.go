@@ -43,7 +43,7 @@ func TestRandomWorkshops(t *testing.T) {
 		}
 	}
 	var population strings.Builder
-	var pieces atomic.Int64
+	var pieces, barren atomic.Int64
 	t.Run("seed", func(t *testing.T) { // ends when all of them have
 		for seed := uint64(1); seed <= workshops; seed++ {
 			dir := filepath.Join(root, fmt.Sprintf("random-%02d", seed))
@@ -53,7 +53,10 @@ func TestRandomWorkshops(t *testing.T) {
 			}
 			t.Run(fmt.Sprint(seed), func(t *testing.T) {
 				t.Parallel()
-				pieces.Add(int64(layHolds(t, dir, seed%5 == 0)))
+				n := layHolds(t, dir, seed%5 == 0)
+				if pieces.Add(int64(n)); n == 0 {
+					barren.Add(1)
+				}
 			})
 		}
 	})
@@ -67,13 +70,16 @@ func TestRandomWorkshops(t *testing.T) {
 			t.Errorf("no workshop has %q", feature)
 		}
 	}
+	if n := barren.Load(); n > 0 && 20*n >= int64(workshops) {
+		t.Errorf("nothing can be made in %d of %d workshops, expected fewer than one in twenty", n, workshops)
+	}
 	if n := pieces.Load(); n < 1000 {
 		t.Errorf("%d pieces laid in all, expected 1000 or more", n)
 	}
 }
 
 // layHolds lays a workshop and has the lay checked, perhaps makes it again, and
-// returns the number of pieces.
+// returns the number of pieces: none if no set can be made, and then there is no plan.
 func layHolds(t *testing.T, dir string, twice bool) int {
 	t.Helper()
 	args := []string{"lay", "--workshop", dir, "--steps", "12", "--time", "1m"}

@@ -110,8 +110,8 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	w, taken := newWhole(b), 0
 	part := func() error {
 		asked := taken / stepsPerPart
-		if b.worth()-s.worth > p.meanWorth() { // parts take about half a set's worth off the bound, the first the most of it
-			asked = min(asked, 1)
+		if b.worth()-s.worth > p.meanWorth() {
+			asked = min(asked, 1) // all take about half a set's worth off the bound, and the first the most of it
 		}
 		return w.improve(asked, s.worth, stop)
 	}
