@@ -1,6 +1,10 @@
 package strip
 
-import "slices"
+import (
+	"slices"
+
+	"strapwise/nest/internal/maxplus"
+)
 
 // bands finds the best bands of a hide under prices, all of them: for every
 // depth and every place across the hide the one of greatest relaxed value (see
@@ -32,14 +36,18 @@ import "slices"
 type bands struct {
 	s       *sweep // whose tables hold the prices
 	g       *ground
-	heights []int       // sums of widths, in steps of across; 0 first
-	index   []int       // of a height in steps: its place in heights, or -1
-	below   []int       // of a place in heights: that of the greatest height a grip lower, or -1
-	wide    []bool      // of a lane: not narrower than the grip
-	narrow  bool        // whether some lane is
-	layers  int         // of chains of blocks
-	value   [][]int32   // by near edge and place in heights: of the best band; 0: none
-	from    [][][]int16 // and, layer by layer, for each cell that where its last block begins, or -1 if it ends before
+	heights []int          // sums of widths, in steps of across; 0 first
+	index   []int          // of a height in steps: its place in heights, or -1
+	below   []int          // of a place in heights: that of the greatest height a grip lower, or -1
+	wide    []bool         // of a lane: not narrower than the grip
+	narrow  bool           // whether some lane is
+	row     int            // how many numbers a row of cells takes; eight at the least, so that short ones are done at once
+	stacks  []maxplus.Sums // by place in heights: what up is the greatest of, of a strip that may not end a band
+	ends    []maxplus.Sums // and of one that may
+	layers  int            // of chains of blocks
+	value   [][]int32      // by near edge and place in heights: of the best band; 0: none
+	from    [][]int16      // by near edge, place in heights and layer: for each cell that where the last block before it begins, or -1 if it ends sooner
+	whole   [][]int32      // by table: what so many cells hold, from one on
 }
 
 // limited reports whether a band may have only so many blocks.
@@ -83,222 +91,216 @@ func newBands(s *sweep, g *ground) *bands {
 		wide := g.lanes[i].width >= s.p.grips
 		b.wide, b.narrow = append(b.wide, wide), b.narrow || !wide
 	}
+	b.row = max(g.cells, 8)
+	b.stacks, b.ends = make([]maxplus.Sums, len(b.heights)), make([]maxplus.Sums, len(b.heights))
+	for j, h := range b.heights {
+		for i := range g.lanes {
+			width := g.lanes[i].width / g.across
+			if width > h || b.index[h-width] < 0 {
+				continue
+			}
+			to := &b.stacks[j]
+			if b.wide[i] || width == h {
+				to = &b.ends[j]
+			}
+			to.Add(b.index[h-width]*b.row, ((h-width)*len(g.lanes)+i)*b.row)
+		}
+	}
 	n := max(0, b.near(g.y1/g.across*g.across)+1)
-	b.value, b.from = make([][]int32, n), make([][][]int16, n)
+	b.value, b.from = make([][]int32, n), make([][]int16, n)
 	for t := range n {
-		b.value[t], b.from[t] = make([]int32, len(b.heights)), make([][]int16, len(b.heights))
+		b.value[t] = make([]int32, len(b.heights))
 	}
 	return b
 }
 
-// finder is the room that one goroutine needs to find bands.
+// price makes ready for the prices of the sweep's tables.
+func (b *bands) price() {
+	b.whole = grown(b.whole, len(b.s.tables))
+	for t := range b.whole {
+		b.whole[t] = grown(b.whole[t], b.g.cells)
+		for n := range b.whole[t] {
+			b.whole[t][n] = b.s.tables[t].best[min((n+1)*b.g.along, b.g.span)]
+		}
+	}
+}
+
+// chains is how many chains of blocks there are of a near edge, and how many numbers each has: one
+// for each cell that it may end before, and one for the end of the hide.
+func (b *bands) chains() (count, length int) { return len(b.heights) * b.layers, b.g.cells + 1 }
+
+// finder is the room that one goroutine needs to find bands: rows of numbers, one for each
+// cell from the first of a block on.
 type finder struct {
 	*bands
-	rips  [][][]int32 // by near edge from the first of the lot, and lane: of the strip from a cell on; empty: worth nothing
-	up    [][]int32   // by place in heights
-	most  [][]int32   // and the greatest of all up to there
-	flush [][]int32   // and of those whose last strip is wide
-	best  [][][]int32 // by near edge of the lot and place in heights, layer by layer: of a chain up to each cell
-	both  []int32     // of a strip where its classes share
+	rips  []int32 // by near edge from the first of the lot, and lane: of the strip from there to each cell
+	bare  []bool  // by near edge and lane: that row is nothing, and so is what it becomes further along
+	up    []int32 // by place in heights
+	most  []int32 // and the greatest of all up to there
+	flush []int32 // and of those whose last strip is wide
+	best  []int32 // by near edge of the lot and chain: of a chain up to each cell
+	base  []int32 // by chain: what it is worth where a block begins; -1: none needs to begin there
+	both  []int32 // of a strip where its classes share
 	none  []int32
 }
 
 // find finds the bands with near edges from lo to hi, not included.
 func (w *finder) find(b *bands, lo, hi int) {
 	w.bands = b
-	cells := b.g.cells
-	last := min(hi+b.heights[len(b.heights)-1], len(b.value))
-	w.rips, w.best = grown(w.rips, last-lo), grown(w.best, hi-lo)
-	for i := range w.rips {
-		w.rips[i] = grown(w.rips[i], len(b.g.lanes))
-	}
-	w.up, w.most, w.flush = grown(w.up, len(b.heights)), grown(w.most, len(b.heights)), grown(w.flush, len(b.heights))
-	for j := range w.up {
-		w.up[j], w.most[j], w.flush[j] = grown(w.up[j], cells), grown(w.most[j], cells), grown(w.flush[j], cells)
-	}
-	clear(w.up[0])
-	clear(w.most[0])
-	w.both, w.none = grown(w.both, cells), grown(w.none, cells+1)
+	cells, lanes := b.g.cells, len(b.g.lanes)
+	chains, length := b.chains()
+	edges := min(hi+b.heights[len(b.heights)-1], len(b.value)) - lo
+	w.rips, w.bare = grown(w.rips, edges*lanes*b.row), grown(w.bare, edges*lanes)
+	w.up, w.most, w.flush = grown(w.up, len(b.heights)*b.row), grown(w.most, len(b.heights)*b.row), grown(w.flush, b.row)
+	w.best, w.base = grown(w.best, (hi-lo)*chains*length), grown(w.base, chains)
+	w.both, w.none = grown(w.both, cells), grown(w.none, b.row)
+	clear(w.bare)
+	clear(w.up[:b.row])
+	clear(w.most[:b.row])
+	clear(w.best)
 	clear(w.none)
-	for i := range w.best {
-		w.best[i] = grown(w.best[i], len(b.heights))
-		for j := range w.best[i] {
-			w.best[i][j] = grown(w.best[i][j], b.layers*(cells+1))
-			clear(w.best[i][j])
-			b.from[lo+i][j] = grown(b.from[lo+i][j], b.layers*(cells+1))
-			for e := range b.from[lo+i][j] {
-				b.from[lo+i][j][e] = -1
-			}
+	for t := lo; t < hi; t++ {
+		b.from[t] = grown(b.from[t], chains*length)
+		for e := range b.from[t] {
+			b.from[t][e] = -1
 		}
 	}
 	for a := range cells {
-		for i := range w.rips {
-			for lane := range b.g.lanes {
-				w.rips[i][lane] = w.fill(w.rips[i][lane], b.edge(lo+i), lane, a)
+		for i := range w.bare {
+			if !w.bare[i] {
+				w.bare[i] = !w.fill(w.rips[i*b.row:][:cells-a], b.edge(lo+i/lanes), i%lanes, a)
 			}
 		}
-		for i := range w.best {
-			w.from1(lo, i, a)
+		for t := lo; t < hi; t++ {
+			w.from1(t, a, w.best[(t-lo)*chains*length:], w.rips[(t-lo)*lanes*b.row:])
 		}
 	}
-	for i := range w.best {
-		for j, best := range w.best[i] {
-			for l := range b.layers {
-				end := (l+1)*(cells+1) - 1
-				if cells > 0 && best[end] < best[end-1] {
-					best[end], b.from[lo+i][j][end] = best[end-1], -1
-				}
-			}
-			b.value[lo+i][j] = best[len(best)-1]
+	for t := lo; t < hi; t++ {
+		best := w.best[(t-lo)*chains*length:]
+		for c := range chains {
+			w.carry(best[c*length:], b.from[t][c*length:], cells)
+		}
+		for j := range b.heights {
+			b.value[t][j] = best[(j+1)*b.layers*length-1]
 		}
 	}
 }
 
-// from1 adds to the bands of near edge lo+i the blocks that begin at cell a.
-func (w *finder) from1(lo, i, a int) {
-	b, n := w.bands, w.g.cells+1
+// carry lets a chain end before a cell if it is worth no less so.
+func (w *finder) carry(best []int32, from []int16, cell int) {
+	if cell > 0 && best[cell] < best[cell-1] {
+		best[cell], from[cell] = best[cell-1], -1
+	}
+}
+
+// from1 adds to the bands of near edge t the blocks that begin at cell a.
+func (w *finder) from1(t, a int, best, rips []int32) {
+	b, from := w.bands, w.bands.from[t]
+	_, n := b.chains()
 	deepest := 0
-	for j := 1; j < len(b.heights) && b.edge(lo+i)+b.heights[j]*b.g.across <= b.g.y1; j++ {
+	for j := 1; j < len(b.heights) && b.edge(t)+b.heights[j]*b.g.across <= b.g.y1; j++ {
 		for l := range b.layers {
-			best, from := w.best[i][j][l*n:], b.from[lo+i][j][l*n:]
-			if a > 0 && best[a] < best[a-1] {
-				best[a], from[a] = best[a-1], -1
-			}
-			if w.begins(w.before(i, j, l), a) {
+			c := j*b.layers + l
+			w.carry(best[c*n:], from[c*n:], a)
+			if w.base[c] = w.before(best, c, l, a); w.base[c] >= 0 {
 				deepest = j
 			}
 		}
 	}
-	cells := w.g.cells - a
+	some := min(max(b.g.cells-a, 8), b.row)
 	for j := 1; j <= deepest; j++ {
-		h := b.heights[j]
-		up := w.up[j][:cells]
-		clear(up)
+		up, most := w.up[j*b.row:][:some], w.most[j*b.row:][:some]
 		flush := up // all that may end the band
 		if b.narrow {
-			flush = w.flush[j][:cells]
-			clear(flush)
+			flush = w.flush[:some]
 		}
-		for lane := range b.g.lanes {
-			width := b.g.lanes[lane].width / b.g.across
-			if width > h || b.index[h-width] < 0 {
-				continue
-			}
-			rip, under, top := w.rips[i+h-width][lane], w.up[b.index[h-width]][:cells], up
-			if b.wide[lane] || width == h {
-				top = flush
-			}
-			if len(rip) == 0 { // scrap, for the sake of what lies beyond
-				lift(top, top, under)
-			} else {
-				raise(top, under, rip)
-			}
-		}
+		b.ends[j].Greatest(flush, w.none, w.up, rips)
 		if b.narrow {
-			lift(up, up, flush)
+			b.stacks[j].Greatest(up, flush, w.up, rips)
 		}
-		lift(w.most[j][:cells], w.most[j-1], up)
-		rest := w.none[:cells]
+		maxplus.Lift(most, w.most[(j-1)*b.row:], up)
+		rest := w.none
 		if b.below[j] > 0 {
-			rest = w.most[b.below[j]][:cells]
+			rest = w.most[b.below[j]*b.row:]
 		}
 		for l := range b.layers {
-			if before := w.before(i, j, l); w.begins(before, a) {
-				link(w.best[i][j][l*n+a+1:(l+1)*n], b.from[lo+i][j][l*n+a+1:], flush, rest, before[a], int16(a))
+			if c := j*b.layers + l; w.base[c] >= 0 {
+				maxplus.Chain(best[c*n+a+1:(c+1)*n], from[c*n+a+1:(c+1)*n], flush, rest, w.base[c], int16(a))
 			}
 		}
 	}
 }
 
-// before is the chain to which a layer adds a block: where blocks are limited,
-// that of one block less.
-func (w *finder) before(i, j, layer int) []int32 {
-	n := w.g.cells + 1
+// before is what the chain is worth to which chain c of the layer adds a block that begins at cell
+// a: itself or, where blocks are limited, that of one block less. It is -1 if no block needs to
+// begin there, since it may as well begin before.
+func (w *finder) before(best []int32, c, layer, a int) int32 {
+	_, n := w.chains()
 	switch {
-	case !w.limited():
-		return w.best[i][j]
-	case layer == 0:
-		return w.none
-	}
-	return w.best[i][j][(layer-1)*n : layer*n]
-}
-
-// begins reports whether a block needs to begin at cell a: otherwise it may as
-// well begin before.
-func (w *finder) begins(before []int32, a int) bool { return a == 0 || before[a] > before[a-1] }
-
-// link adds blocks that begin at cell a, after a chain worth base: stacks to
-// the far edge, or with a rest left there.
-func link(best []int32, from []int16, flush, rest []int32, base int32, a int16) {
-	from, flush, rest = from[:len(best)], flush[:len(best)], rest[:len(best)]
-	for e, v := range best {
-		if to := base + max(flush[e], rest[e]); to > v {
-			best[e], from[e] = to, a
+	case w.limited() && layer == 0:
+		if a == 0 {
+			return 0
 		}
+		return -1
+	case w.limited():
+		c--
 	}
+	if at := best[c*n+a]; a == 0 || at > best[c*n+a-1] {
+		return at
+	}
+	return -1
 }
 
-// raise lifts each number of top to the sum of those of two others, where that
-// is more.
-func raise(top, a, b []int32) {
-	a, b = a[:len(top)], b[:len(top)]
-	for i, v := range top {
-		top[i] = max(v, a[i]+b[i])
-	}
-}
-
-// lift makes each number of top the greater of two others.
-func lift(top, a, b []int32) {
-	a, b = a[:len(top)], b[:len(top)]
-	for i := range top {
-		top[i] = max(a[i], b[i])
-	}
-}
-
-// fill gives the value of the strip of lane i that begins at y, from cell a to
-// each cell beyond, into the room of an old answer; or nothing if it has none.
-func (w *finder) fill(out []int32, y, i, a int) []int32 {
+// fill makes out the value of the strip of lane i that begins at y, from cell a to each cell
+// beyond, and reports whether it has any.
+func (w *finder) fill(out []int32, y, i, a int) bool {
 	g := w.g
 	l := &g.lanes[i]
-	out = out[:0]
+	clear(out)
+	some := false
 	for j := range l.classes {
-		out = w.add(out, g.at(l, &l.classes[j], y), w.s.tables[l.table+j].best, a)
+		some = w.add(out, g.at(l, &l.classes[j], y), l.table+j, a) || some
 	}
-	if n := len(l.classes); n > 1 && len(out) > 0 {
-		for k, v := range w.add(w.both[:0], g.strip(i, y).union, w.s.tables[l.table+n].best, a) {
+	if n := len(l.classes); n > 1 && some {
+		both := w.both[:len(out)]
+		clear(both)
+		w.add(both, g.strip(i, y).union, l.table+n, a)
+		for k, v := range both {
 			out[k] = min(out[k], v)
 		}
 	}
-	return out
+	return some
 }
 
-// add adds the value of runs, cut off at cell a and at each beyond.
-func (w *finder) add(out []int32, runs []run, best []int32, a int) []int32 {
-	g := w.g
+// add adds the value of runs, cut off at cell a and at each beyond, and reports whether they
+// have any.
+func (w *finder) add(out []int32, runs []run, table, a int) bool {
+	g, some := w.g, false
+	best := w.s.tables[table].best
 	for _, r := range runs {
 		lo := max(w.cell(a), r.lo)
 		if lo >= r.hi || best[r.hi-lo] == 0 {
 			continue
 		}
-		if len(out) == 0 {
-			out = grown(out, g.cells-a)
-			clear(out)
-		}
-		e := (lo - g.x0) / g.along // the cell that lo is in, counted from a in what follows
-		to, past := w.cell(e+1)-lo, out[e-a:]
-		for k := range past {
-			if to >= r.hi-lo {
-				v := best[r.hi-lo]
-				for k = range past[k:] {
-					past[len(past)-1-k] += v
-				}
-				break
+		some = true
+		e := (lo - g.x0) / g.along        // the cell that lo is in
+		ends := (r.hi-g.x0-1)/g.along - e // cells before that in which the run ends
+		past := out[e-a:]
+		if lo == w.cell(e) {
+			for k, v := range w.whole[table][:ends] {
+				past[k] += v
 			}
-			past[k] += best[to]
-			to += g.along
+		} else {
+			for k := range past[:ends] {
+				past[k] += best[w.cell(e+k+1)-lo]
+			}
+		}
+		v := best[r.hi-lo]
+		for k := range past[ends:] {
+			past[ends+k] += v
 		}
 	}
-	return out
+	return some
 }
 
 // likely is the place in heights of the band from mark y that comes nearest to
@@ -321,7 +323,7 @@ func (b *bands) shape(y, j int) shape {
 	var blocks []stack
 	n := b.g.cells + 1
 	for e, l := b.g.cells, b.layers-1; e > 0 && l >= 0; {
-		a := int(b.from[b.near(y)][j][l*n+e])
+		a := int(b.from[b.near(y)][(j*b.layers+l)*n+e])
 		if a < 0 {
 			e--
 			continue

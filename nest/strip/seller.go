@@ -99,6 +99,7 @@ func (b *bound) findBands(ways []*way) {
 		if w.bands == nil {
 			continue
 		}
+		w.bands.price()
 		for n, lo := len(w.bands.value), 0; lo < n; lo += lot {
 			works = append(works, work{w.bands, lo, min(lo+lot, n)})
 		}

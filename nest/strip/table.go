@@ -1,5 +1,7 @@
 package strip
 
+import "strapwise/nest/internal/maxplus"
+
 // table is the most that pieces of some kinds can fetch in a stretch of strip,
 // for every length of it up to the longest run there is: a knapsack, of each
 // kind no more than its cap. Values are whole units (see sweep).
@@ -51,11 +53,7 @@ func (t *table) fill(p *problem, kinds []int, price []int32, caps []int, effort 
 		if value <= 0 || !free(k) {
 			continue
 		}
-		for x := length; x <= room; x++ {
-			if v := t.best[x-length] + value; v > t.best[x] {
-				t.best[x], t.last[x] = v, int32(k)
-			}
-		}
+		maxplus.Repeat(t.best, t.last, length, value, int32(k))
 	}
 	for _, k := range kinds {
 		value, length := price[k]-effort, p.kinds[k].length
@@ -82,12 +80,7 @@ func (t *table) offer(kind, count, length int, value int32) {
 	l.kind, l.count, l.length = kind, count, length
 	l.taken = grown(l.taken, len(t.best)/64+1)
 	clear(l.taken)
-	for x := len(t.best) - 1; x >= length; x-- {
-		if v := t.best[x-length] + value; v > t.best[x] {
-			t.best[x] = v
-			l.taken[x/64] |= 1 << (x % 64)
-		}
-	}
+	maxplus.Take(t.best, l.taken, length, value)
 }
 
 // count adds to laid the pieces that fill a stretch of length x best.
