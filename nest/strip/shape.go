@@ -45,9 +45,17 @@ type shapes struct {
 
 func newShapes() *shapes { return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}} }
 
+// of are the shapes known of a hide by y-y0, where they begin, or nil.
+func (s *shapes) of(g *ground) [][]int32 {
+	if s == nil {
+		return nil
+	}
+	return s.at[g]
+}
+
 // from are the shapes known of a hide that begin at y.
 func (s *shapes) from(g *ground, y int) []int32 {
-	if at := s.at[g]; at != nil {
+	if at := s.of(g); at != nil {
 		return at[y-g.y0]
 	}
 	return nil

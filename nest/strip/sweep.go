@@ -1,6 +1,10 @@
 package strip
 
-import "math"
+import (
+	"math"
+
+	"strapwise/nest/internal/maxplus"
+)
 
 // A sweep gives the most that a hide can be worth when a piece of each kind
 // fetches a price, by dynamic programming over its depth:
@@ -17,6 +21,9 @@ import "math"
 //
 // Prices are whole numbers of a small unit of money, so that sums are exact and
 // equal lays have equal values.
+//
+// A band is at least as deep as the narrowest strip, so of so many marks no start hangs on another:
+// the strips that begin there are compared all at once, as rows of numbers.
 type sweep struct {
 	p      *problem
 	shapes *shapes // known of the hides; nil: none
@@ -28,9 +35,18 @@ type sweep struct {
 	gap    int     // marks: least waste strip between two bands
 	start  []int32 // by y-y0: from y on, where a band begins
 	free   []int32
-	next   []int32
-	pick   []int32 // the band that begins there: a lane, or past the lanes a shape, or -j for the band found of the depth at place j
+	next   []int32 // barred where no band may end
+
+	on     *ground      // that prices were last prepared for, and, of it,
+	strips []int32      // by lane and y-y0: what a strip gives beyond its rip, or barred, if that is nothing
+	ready  []run        // by lane: the marks where that is so
+	begin  maxplus.Sums // from any y on: the strips that begin there and what lies beyond each
+	zeros  []int32      // as many as the narrowest strip has marks
+	beyond int          // marks: how wide the widest is
 }
+
+// barred is so little that, whatever is added to it, nothing is more.
+const barred = math.MinInt32 / 2
 
 // unitFor gives a unit of money so large that the worth of any hide at those
 // prices fits in a number of 28 bits, and no larger. It is a power of two.
@@ -61,25 +77,68 @@ func inUnits(price []float64, unit float64, out []int32) []int32 {
 // price prepares the tables of a hide for prices on kinds, in units. Tables
 // whose kinds kept their prices are left as they are.
 func (s *sweep) price(g *ground, price []int32, unit float64) {
+	s.turnTo(g)
 	s.unit = unit
 	effort := s.effort()
 	n := 0
-	next := func(kinds []int) {
+	next := func(lane int, kinds []int) {
 		if n == len(s.tables) {
 			s.tables = append(s.tables, table{})
 		}
 		if t := &s.tables[n]; !t.holds(g, kinds, price, s.caps) {
 			t.fill(s.p, kinds, price, s.caps, effort, g.span)
+			s.ready[lane] = run{}
 		}
 		n++
 	}
 	for i := range g.lanes {
 		l := &g.lanes[i]
 		for j := range l.classes {
-			next(l.classes[j].kinds)
+			next(i, l.classes[j].kinds)
 		}
 		if len(l.classes) > 1 {
-			next(l.kinds)
+			next(i, l.kinds)
+		}
+	}
+}
+
+// turnTo makes ready for another hide.
+func (s *sweep) turnTo(g *ground) {
+	if s.on == g {
+		return
+	}
+	s.on, s.begin, s.beyond = g, maxplus.Sums{}, 0
+	n := max(0, g.y1-g.y0+1)
+	s.ready = grown(s.ready, len(g.lanes))
+	clear(s.ready)
+	for i, l := range g.lanes {
+		s.begin.Add(i*n, l.width)
+		s.beyond = max(s.beyond, l.width)
+	}
+	s.strips = grown(s.strips, len(g.lanes)*n)
+	s.start, s.free, s.next = grown(s.start, n), grown(s.free, n), grown(s.next, n+s.beyond)
+	if len(g.lanes) > 0 {
+		s.zeros = grown(s.zeros, g.lanes[0].width)
+	}
+}
+
+// prepare has the strips ready that lie between marks lo and hi.
+func (s *sweep) prepare(g *ground, lo, hi int) {
+	n, effort := g.y1-g.y0+1, s.effort()
+	for i := range g.lanes {
+		l, ready := &g.lanes[i], &s.ready[i]
+		hi := hi - l.width + 1
+		if ready.lo <= lo && ready.hi >= hi {
+			continue
+		}
+		*ready = run{lo, hi}
+		row := s.strips[i*n:][:n]
+		for y := lo; y < hi; y++ {
+			v, _ := s.worth(g.strip(i, y))
+			if v -= effort; v <= 0 {
+				v = barred
+			}
+			row[y-g.y0] = v
 		}
 	}
 }
@@ -120,58 +179,70 @@ func (s *sweep) shape(sh *shape) int32 {
 // prepared, and returns the most, in units, that strips and known shapes between
 // them can be worth. near and far say whether a band adjoins at either end.
 func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
-	if hi <= lo {
+	if hi <= lo || len(g.lanes) == 0 {
 		return 0
 	}
-	n := g.y1 - g.y0 + 1
-	s.start, s.pick, s.free, s.next = grown(s.start, n), grown(s.pick, n), grown(s.free, n), grown(s.next, n)
-	start, free, next := s.start[lo-g.y0:hi-g.y0+1], s.free[lo-g.y0:hi-g.y0+1], s.next[lo-g.y0:hi-g.y0+1]
-	last := hi - lo
-	start[last], free[last], next[last] = 0, 0, 0
-	effort := s.effort()
-	for y := last - 1; y >= 0; y-- {
-		if g.part.loose && lo+y > g.y0 { // it is one band, from its near edge
-			start[y], free[y], next[y] = 0, 0, 0
-			continue
+	s.prepare(g, lo, hi)
+	lo, hi = lo-g.y0, hi-g.y0
+	s.start[hi], s.free[hi], s.next[hi] = 0, 0, 0
+	for y := hi + 1; y <= hi+s.beyond; y++ {
+		s.next[y] = barred
+	}
+	top := hi
+	if g.part.loose { // it is one band, from its near edge
+		for ; top > max(lo, 1); top-- {
+			s.start[top-1], s.free[top-1], s.next[top-1] = 0, 0, 0
 		}
-		best, pick := int32(0), int32(0)
-		try := func(v int32, depth int, as int32) {
-			end := y + depth
-			if v <= effort || end > last || far && end < last && last-end < s.gap {
-				return
+	}
+	known := s.shapes.of(g)
+	for block := len(s.zeros); top > lo; top -= block {
+		from := max(lo, top-block)
+		s.begin.Greatest(s.start[from:top], s.zeros, s.strips[from:], s.next[from:])
+		for y := top - 1; y >= from; y-- {
+			best := s.start[y]
+			if known != nil && len(known[y]) > 0 {
+				best = max(best, s.bestShape(known[y], y, hi))
 			}
-			if v += next[end] - effort; v > best {
-				best, pick = v, as
+			if s.of != nil && (y+g.y0)%g.across == 0 {
+				best = max(best, s.bestFound(y, hi))
 			}
-		}
-		for i := range g.lanes {
-			if w := g.lanes[i].width; y+w <= last {
-				v, _ := s.worth(g.strip(i, lo+y))
-				try(v, w, int32(i))
+			s.start[y], s.free[y], s.next[y] = best, max(best, s.free[y+1]), best
+			if y+s.gap < hi {
+				s.next[y] = max(best, s.free[y+s.gap])
+			} else if far && y+s.gap > hi {
+				s.next[y] = barred // too near to the band beyond
 			}
-		}
-		if s.shapes != nil {
-			for _, i := range s.shapes.from(g, lo+y) {
-				if sh := &s.shapes.all[i]; y+sh.depth <= last {
-					try(s.shape(sh), sh.depth, int32(len(g.lanes))+i)
-				}
-			}
-		}
-		if s.of != nil && (lo+y)%g.across == 0 {
-			for j, v := range s.of.value[s.of.near(lo+y)] {
-				try(v, s.of.heights[j]*g.across, int32(-j))
-			}
-		}
-		start[y], s.pick[lo+y-g.y0] = best, pick
-		free[y], next[y] = max(best, free[y+1]), best
-		if y+s.gap < last {
-			next[y] = max(best, free[y+s.gap])
 		}
 	}
 	if near {
-		return next[0]
+		return max(0, s.next[lo])
 	}
-	return free[0]
+	return s.free[lo]
+}
+
+// bestShape is the most from y-y0 on where one of those shapes begins, none deeper than to hi.
+func (s *sweep) bestShape(known []int32, y, hi int) int32 {
+	best, effort := int32(0), s.effort()
+	for _, i := range known {
+		sh := &s.shapes.all[i]
+		if end := y + sh.depth; end <= hi && s.next[end] >= 0 {
+			if v := s.shape(sh); v > effort {
+				best = max(best, v-effort+s.next[end])
+			}
+		}
+	}
+	return best
+}
+
+// bestFound is that of all bands found.
+func (s *sweep) bestFound(y, hi int) int32 {
+	best, effort := int32(0), s.effort()
+	for j, v := range s.of.value[s.of.near(y+s.on.y0)] {
+		if end := y + s.of.heights[j]*s.on.across; v > effort && end <= hi && s.next[end] >= 0 {
+			best = max(best, v-effort+s.next[end])
+		}
+	}
+	return best
 }
 
 // ahead gives the first mark from y on, but before hi, at which the last run
@@ -193,20 +264,38 @@ func (s *sweep) ahead(g *ground, y, hi int, adjoins bool) int {
 // between lo and hi.
 func (s *sweep) walk(g *ground, lo, hi int, near bool, found func(rips []rip)) {
 	for y := s.ahead(g, lo, hi, near); y < hi; y = s.ahead(g, y, hi, true) {
-		switch i := int(s.pick[y-g.y0]); {
-		case i >= 0 && i < len(g.lanes):
-			found([]rip{*g.strip(i, y)})
-			y += g.lanes[i].width
-		case i < 0:
-			sh := s.of.shape(y, -i)
-			found(sh.rips)
-			y += sh.depth
-		default:
-			sh := &s.shapes.all[i-len(g.lanes)]
-			found(sh.rips)
-			y += sh.depth
+		rips, depth := s.taken(g, y, hi)
+		found(rips)
+		y += depth
+	}
+}
+
+// taken is the band that begins at y in the relaxed lay, the first of equals: a strip, a shape or
+// a band found.
+func (s *sweep) taken(g *ground, y, hi int) ([]rip, int) {
+	most, effort := s.start[y-g.y0], s.effort()
+	is := func(v int32, depth int) bool {
+		return v > effort && y+depth <= hi && v-effort+s.next[y+depth-g.y0] == most
+	}
+	for i := range g.lanes {
+		if w := g.lanes[i].width; y+w <= hi {
+			if v, _ := s.worth(g.strip(i, y)); is(v, w) {
+				return []rip{*g.strip(i, y)}, w
+			}
 		}
 	}
+	for _, i := range s.shapes.from(g, y) {
+		if sh := &s.shapes.all[i]; is(s.shape(sh), sh.depth) {
+			return sh.rips, sh.depth
+		}
+	}
+	for j, v := range s.of.value[s.of.near(y)] {
+		if is(v, s.of.heights[j]*g.across) {
+			sh := s.of.shape(y, j)
+			return sh.rips, sh.depth
+		}
+	}
+	panic("strip: no band begins where the sweep has one")
 }
 
 // count adds to laid the pieces of some strips.
