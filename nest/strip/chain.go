@@ -262,7 +262,7 @@ const (
 // A step clears up to so many windows, each as deep as up to so many of the widest
 // strips. Lesser ones are sooner filled, and find less in the same time.
 const (
-	mostHoles = 4
+	mostHoles = 8
 	mostDeep  = 6
 )
 

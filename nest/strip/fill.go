@@ -12,17 +12,14 @@ type cut struct{ kind, x int }
 // its dynamic programs need, so one filler serves one goroutine.
 type filler struct {
 	p     *problem
-	best  []float64
-	taken []uint64  // knapsack: bit i says that item i is taken here
+	best  []float64 // path
 	from  []int32   // path: the kind that ends at this mark, or -1 for scrap
 	start []int32   // where that piece or that scrap begins
 	ends  [][]int32 // path: per class, the end of the run that a mark lies in
-	items []item
-}
-
-type item struct {
-	kind, count, length int
-	value               float64
+	held  []int32   // knapsack: what each room holds at the most
+	items []lot     // and what it is offered
+	used  []int     // by kind, of the strip at hand
+	runs  []run     // of the strip at hand
 }
 
 // fill lays pieces between lo and hi in the strip of lane l that begins at y, to
@@ -36,11 +33,12 @@ func (f *filler) fill(g *ground, l *lane, y, lo, hi int, price []float64, left [
 	effort := f.p.job.Tools.Effort
 	var cuts []cut
 	total := 0.0
-	used := map[int]int{}
-	avail := func(k int) int { return left[k] - used[k] }
+	f.used = grown(f.used, len(left))
+	clear(f.used)
+	avail := func(k int) int { return left[k] - f.used[k] }
 	take := func(cs []cut, v float64) {
 		for _, c := range cs {
-			used[c.kind]++
+			f.used[c.kind]++
 		}
 		cuts, total = append(cuts, cs...), total+v
 	}
@@ -58,10 +56,11 @@ func (f *filler) fill(g *ground, l *lane, y, lo, hi int, price []float64, left [
 	case 0:
 		return nil, 0
 	case 1:
-		runs := within(g.at(l, active[0], y), lo, hi)
-		slices.SortStableFunc(runs, func(a, b run) int { return (b.hi - b.lo) - (a.hi - a.lo) })
-		for _, r := range runs {
-			take(f.knapsack(active[0].kinds, r, price, avail))
+		f.runs = within(f.runs[:0], g.at(l, active[0], y), lo, hi)
+		slices.SortStableFunc(f.runs, func(a, b run) int { return (b.hi - b.lo) - (a.hi - a.lo) })
+		for _, r := range f.runs {
+			cs := f.knapsack(active[0].kinds, r, price, avail)
+			take(cs, f.row(cs, r, price))
 		}
 	default:
 		take(f.path(g, l, y, lo, hi, active, price, avail))
@@ -73,9 +72,8 @@ func (f *filler) fill(g *ground, l *lane, y, lo, hi int, price []float64, left [
 	return cuts, total - effort // the rip
 }
 
-// within is what of the runs lies between lo and hi.
-func within(runs []run, lo, hi int) []run {
-	out := make([]run, 0, len(runs))
+// within adds to out what of the runs lies between lo and hi.
+func within(out, runs []run, lo, hi int) []run {
 	for _, r := range runs {
 		if c := (run{max(r.lo, lo), min(r.hi, hi)}); c.lo < c.hi {
 			out = append(out, c)
@@ -85,61 +83,58 @@ func within(runs []run, lo, hi int) []run {
 }
 
 // knapsack fills one run with pieces of the given kinds.
-func (f *filler) knapsack(kinds []int, r run, price []float64, avail func(int) int) ([]cut, float64) {
-	room := r.hi - r.lo
-	effort := f.p.job.Tools.Effort
+func (f *filler) knapsack(kinds []int, r run, price []float64, avail func(int) int) []cut {
+	const full = 1 << 30 // units of all that is offered, at the most
+	room, effort := r.hi-r.lo, f.p.job.Tools.Effort
+	count := func(k int) int { return min(avail(k), room/f.p.kinds[k].length) }
+	all := 0.0
+	for _, k := range kinds {
+		all += float64(count(k)) * max(0, price[k]-effort)
+	}
+	if all == 0 {
+		return nil
+	}
+	unit := math.Exp2(math.Ceil(math.Log2(all / full)))
+	f.held = grown(f.held, room+1)
+	clear(f.held)
 	f.items = f.items[:0]
 	for _, k := range kinds {
-		length := f.p.kinds[k].length
-		n := min(avail(k), room/length)
-		for c := 1; n > 0; c *= 2 {
+		value := int32(math.Round((price[k] - effort) / unit))
+		n := count(k)
+		for c := 1; n > 0 && value > 0; c *= 2 {
 			c = min(c, n)
 			n -= c
-			if v := float64(c) * (price[k] - effort); v > 0 && len(f.items) < 64 {
-				f.items = append(f.items, item{k, c, c * length, v})
-			}
+			f.items = offerLot(f.items, f.held, k, c, c*f.p.kinds[k].length, int32(c)*value)
 		}
 	}
-	if len(f.items) == 0 {
-		return nil, 0
-	}
-	f.best = grown(f.best, room+1)
-	f.taken = grown(f.taken, room+1)
-	clear(f.best)
-	clear(f.taken)
-	for i, it := range f.items {
-		for x := room; x >= it.length; x-- {
-			if v := f.best[x-it.length] + it.value; v > f.best[x] {
-				f.best[x] = v
-				f.taken[x] |= 1 << i
-			}
-		}
-	}
-	// best[x] never falls as x grows, but the same value may be had in less room.
-	x := room
+	// held never falls as the room grows, but the same value may be had in less room.
 	var cuts []cut
-	for i := len(f.items) - 1; i >= 0; i-- {
-		if f.taken[x]&(1<<i) == 0 {
-			continue
+	for x, i := room, len(f.items)-1; i >= 0; i-- {
+		if it := &f.items[i]; it.takenAt(x) {
+			for range it.count {
+				cuts = append(cuts, cut{kind: it.kind})
+			}
+			x -= it.length
 		}
-		it := f.items[i]
-		for range it.count {
-			cuts = append(cuts, cut{kind: it.kind})
-		}
-		x -= it.length
 	}
-	// Longest first from the lesser end; what is over stays in one piece at the other.
+	return cuts
+}
+
+// row puts the pieces into the run, longest first from the lesser end, so that what is over stays
+// in one piece at the other; and gives what they fetch less the effort of cutting them off.
+func (f *filler) row(cuts []cut, r run, price []float64) float64 {
+	effort := f.p.job.Tools.Effort
 	slices.SortStableFunc(cuts, func(a, b cut) int { return f.p.kinds[b.kind].length - f.p.kinds[a.kind].length })
-	at := r.lo
+	value, at := 0.0, r.lo
 	for i := range cuts {
 		cuts[i].x = at
 		at += f.p.kinds[cuts[i].kind].length
+		value += price[cuts[i].kind] - effort
 	}
-	value := f.best[room]
-	if at != r.hi {
+	if len(cuts) > 0 && at != r.hi {
 		value -= effort // the last piece is cut off from what is left of the run
 	}
-	return cuts, value
+	return value
 }
 
 // path fills a strip whose leather several classes share. best[x] is the most
@@ -150,7 +145,7 @@ func (f *filler) path(g *ground, l *lane, y, from, to int, active []*class, pric
 	effort := f.p.job.Tools.Effort
 	lo, hi := math.MaxInt, math.MinInt
 	for _, c := range active {
-		if runs := within(g.at(l, c, y), from, to); len(runs) > 0 {
+		if runs := within(nil, g.at(l, c, y), from, to); len(runs) > 0 {
 			lo, hi = min(lo, runs[0].lo), max(hi, runs[len(runs)-1].hi)
 		}
 	}
@@ -168,7 +163,7 @@ func (f *filler) path(g *ground, l *lane, y, from, to int, active []*class, pric
 	for i, c := range active {
 		f.ends[i] = grown(f.ends[i], n)
 		clear(f.ends[i])
-		for _, r := range within(g.at(l, c, y), from, to) {
+		for _, r := range within(nil, g.at(l, c, y), from, to) {
 			for x := r.lo; x < r.hi; x++ {
 				f.ends[i][x-lo] = int32(r.hi - lo)
 			}

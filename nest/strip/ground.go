@@ -49,6 +49,8 @@ type lane struct {
 	table   int   // of a sweep, for the first class; the others follow, then all together if they are several
 	strips  []rip // the strip that begins at y-y0, once asked
 	asked   []bool
+	room    []int32 // where there is one class: that of the runs of all strips,
+	rooms   []int32 // and where those of the strip that begins at y-y0 begin, and at the end where the last end; nil: not told yet
 }
 
 // rip is a strip, or a stretch of one, as the room that its runs give: of each
@@ -249,11 +251,25 @@ func (l *lane) union(g *ground, y int) []run {
 // survey has all runs known, so that goroutines may share the ground.
 func (g *ground) survey() {
 	for i := range g.lanes {
+		l := &g.lanes[i]
+		if l.rooms != nil {
+			continue
+		}
+		l.rooms = append(l.rooms, 0)
 		for y := g.y0; y <= g.y1; y++ {
-			g.strip(i, y)
+			if r := g.strip(i, y); len(l.classes) == 1 {
+				for _, f := range r.apart {
+					l.room = append(l.room, f.room)
+				}
+			}
+			l.rooms = append(l.rooms, int32(len(l.room)))
 		}
 	}
 }
+
+// roomsAt is how long the runs are of the strip that begins so many marks from the ground's first, once it is
+// surveyed, in a lane of one class.
+func (l *lane) roomsAt(y int) []int32 { return l.room[l.rooms[y]:l.rooms[y+1]] }
 
 // survey has all runs of all hides known.
 func (p *problem) survey() {

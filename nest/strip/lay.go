@@ -131,7 +131,7 @@ func newBuilder(p *problem, known *shapes) *builder {
 func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64, want []int) {
 	g := b.p.grounds[gi]
 	var out []band
-	stale, adjoins := true, near
+	stale, adjoins, reprice := true, near, b.sweep.price
 	for y := lo; y < hi; {
 		if stale {
 			for k := range b.price {
@@ -142,8 +142,12 @@ func (b *builder) window(l *lay, gi, lo, hi int, near, far bool, price []float64
 			}
 			unit := b.p.unitFor(price)
 			b.units = inUnits(b.price, unit, b.units)
-			b.caps = append(b.caps[:0], want...)
-			b.sweep.price(g, b.units, unit)
+			b.caps = b.caps[:0]
+			for k, n := range want {
+				b.caps = append(b.caps, min(n, g.span/b.p.kinds[k].length)) // no run holds more
+			}
+			reprice(g, b.units, unit)
+			reprice = b.lower
 			b.run(g, y, hi, adjoins, far)
 			stale = false
 		}

@@ -88,7 +88,7 @@ func (b *bound) sell(ways []*way, unit float64, all bool) {
 // findBands finds the bands of all hides under the prices of their sweeps. The
 // near edges of a hide are shared out in lots.
 func (b *bound) findBands(ways []*way) {
-	const lot = 64
+	const most = 64 // near edges of a lot
 	type work struct {
 		bands  *bands
 		lo, hi int
@@ -100,8 +100,13 @@ func (b *bound) findBands(ways []*way) {
 			continue
 		}
 		w.bands.price()
-		for n, lo := len(w.bands.value), 0; lo < n; lo += lot {
-			works = append(works, work{w.bands, lo, min(lo+lot, n)})
+		n := len(w.bands.value)
+		lots := ceilDiv(n, most)
+		if procs := runtime.GOMAXPROCS(0); len(ways) == 1 {
+			lots = ceilDiv(lots, procs) * procs // as many for each
+		}
+		for i := range lots {
+			works = append(works, work{w.bands, i * n / lots, (i + 1) * n / lots})
 		}
 	}
 	b.finders = grown(b.finders, runtime.GOMAXPROCS(0))

@@ -1,5 +1,7 @@
 package strip
 
+import "slices"
+
 // shape is a band as it is ripped and cross-cut, whatever pieces it is cut into:
 //
 //	 ─────────────────────────────────────────────── y + depth
@@ -14,6 +16,7 @@ type shape struct {
 	y, depth int
 	blocks   []stack
 	rips     []rip // all strips of all blocks
+	simple   []fit // the room of all, if no two classes share any; nil: some do
 }
 
 // stack is a block as strips of such lanes, the first at the band's near edge.
@@ -30,6 +33,11 @@ func newShape(g *ground, y, depth int, blocks []stack) shape {
 		for _, i := range b.lanes {
 			sh.rips = append(sh.rips, g.rip(int(i), at, b.lo, b.hi))
 			at += g.lanes[i].width
+		}
+	}
+	if !slices.ContainsFunc(sh.rips, func(r rip) bool { return r.shared != nil }) {
+		for i := range sh.rips {
+			sh.simple = append(sh.simple, sh.rips[i].apart...)
 		}
 	}
 	return sh

@@ -72,7 +72,7 @@ const DefaultSteps = 14_820
 
 const (
 	boundRounds  = 4   // how often all bands are asked before each contest
-	stepsPerPart = 300 // of the search, for each time that they are asked for a part of all plans
+	stepsPerPart = 100 // of the search, for each time that they are asked for a part of all plans
 )
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the

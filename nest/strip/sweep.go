@@ -43,6 +43,15 @@ type sweep struct {
 	begin  maxplus.Sums // from any y on: the strips that begin there and what lies beyond each
 	zeros  []int32      // as many as the narrowest strip has marks
 	beyond int          // marks: how wide the widest is
+
+	falling int    // since when prices and caps only fall: how often they had done otherwise
+	hopes   []hope // by shape: what it was worth when it was last looked at
+}
+
+// hope is what a shape was worth: since prices and caps only fell, the most that it is worth.
+type hope struct {
+	worth int32
+	since int
 }
 
 // barred is so little that, whatever is added to it, nothing is more.
@@ -77,6 +86,12 @@ func inUnits(price []float64, unit float64, out []int32) []int32 {
 // price prepares the tables of a hide for prices on kinds, in units. Tables
 // whose kinds kept their prices are left as they are.
 func (s *sweep) price(g *ground, price []int32, unit float64) {
+	s.falling++
+	s.lower(g, price, unit)
+}
+
+// lower is price where no price and no cap of a kind is more than it was.
+func (s *sweep) lower(g *ground, price []int32, unit float64) {
 	s.turnTo(g)
 	s.unit = unit
 	effort := s.effort()
@@ -134,7 +149,14 @@ func (s *sweep) prepare(g *ground, lo, hi int) {
 		*ready = run{lo, hi}
 		row := s.strips[i*n:][:n]
 		for y := lo; y < hi; y++ {
-			v, _ := s.worth(g.strip(i, y))
+			v := int32(0)
+			if len(l.classes) > 1 {
+				v, _ = s.worth(g.strip(i, y))
+			} else {
+				for _, room := range l.roomsAt(y - g.y0) {
+					v += s.tables[l.table].best[room]
+				}
+			}
 			if v -= effort; v <= 0 {
 				v = barred
 			}
@@ -167,6 +189,9 @@ func (s *sweep) sum(fits []fit) int32 {
 
 // shape gives the relaxed value of a shape.
 func (s *sweep) shape(sh *shape) int32 {
+	if sh.simple != nil {
+		return s.sum(sh.simple)
+	}
 	total := int32(0)
 	for i := range sh.rips {
 		v, _ := s.worth(&sh.rips[i])
@@ -182,6 +207,7 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 	if hi <= lo || len(g.lanes) == 0 {
 		return 0
 	}
+	g.survey()
 	s.prepare(g, lo, hi)
 	lo, hi = lo-g.y0, hi-g.y0
 	s.start[hi], s.free[hi], s.next[hi] = 0, 0, 0
@@ -195,13 +221,16 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 		}
 	}
 	known := s.shapes.of(g)
+	if known != nil && len(s.hopes) < len(s.shapes.all) {
+		s.hopes = append(s.hopes, make([]hope, len(s.shapes.all)-len(s.hopes))...)
+	}
 	for block := len(s.zeros); top > lo; top -= block {
 		from := max(lo, top-block)
 		s.begin.Greatest(s.start[from:top], s.zeros, s.strips[from:], s.next[from:])
 		for y := top - 1; y >= from; y-- {
 			best := s.start[y]
 			if known != nil && len(known[y]) > 0 {
-				best = max(best, s.bestShape(known[y], y, hi))
+				best = s.bestShape(known[y], y, hi, best)
 			}
 			if s.of != nil && (y+g.y0)%g.across == 0 {
 				best = max(best, s.bestFound(y, hi))
@@ -220,15 +249,18 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 	return s.free[lo]
 }
 
-// bestShape is the most from y-y0 on where one of those shapes begins, none deeper than to hi.
-func (s *sweep) bestShape(known []int32, y, hi int) int32 {
-	best, effort := int32(0), s.effort()
+// bestShape is the most from y-y0 on where one of those shapes begins, none deeper than to hi, or
+// else best.
+func (s *sweep) bestShape(known []int32, y, hi int, best int32) int32 {
+	effort := s.effort()
 	for _, i := range known {
-		sh := &s.shapes.all[i]
-		if end := y + sh.depth; end <= hi && s.next[end] >= 0 {
-			if v := s.shape(sh); v > effort {
-				best = max(best, v-effort+s.next[end])
-			}
+		sh, h := &s.shapes.all[i], &s.hopes[i]
+		end := y + sh.depth
+		if end > hi || s.next[end] < 0 || h.since == s.falling && h.worth-effort+s.next[end] <= best {
+			continue
+		}
+		if *h = (hope{s.shape(sh), s.falling}); h.worth > effort {
+			best = max(best, h.worth-effort+s.next[end])
 		}
 	}
 	return best
@@ -303,7 +335,7 @@ func (s *sweep) count(rips []rip, laid []float64) {
 	for i := range rips {
 		_, fits := s.worth(&rips[i])
 		for _, f := range fits {
-			s.tables[f.table].count(s.p, int(f.room), laid)
+			s.tables[f.table].each(s.p, int(f.room), func(kind, count int) { laid[kind] += float64(count) })
 		}
 	}
 }

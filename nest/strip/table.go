@@ -7,7 +7,7 @@ import "strapwise/nest/internal/maxplus"
 // kind no more than its cap. Values are whole units (see sweep).
 type table struct {
 	best []int32
-	last []int32 // of the kinds without a cap that tells, the one added last; -1: none
+	last []int32 // of the kinds without a cap that tells, the one added last, counted from 1; 0: none
 	lots []lot   // of the others
 
 	of    *ground // what it was made for: the hide, and kind by kind,
@@ -43,9 +43,7 @@ func (t *table) holds(g *ground, kinds []int, price []int32, caps []int) bool {
 func (t *table) fill(p *problem, kinds []int, price []int32, caps []int, effort int32, room int) {
 	t.best, t.last = grown(t.best, room+1), grown(t.last, room+1)
 	clear(t.best)
-	for x := range t.last {
-		t.last[x] = -1
-	}
+	clear(t.last)
 	t.lots = t.lots[:0]
 	free := func(k int) bool { return caps == nil || caps[k] >= room/p.kinds[k].length }
 	for _, k := range kinds {
@@ -53,7 +51,7 @@ func (t *table) fill(p *problem, kinds []int, price []int32, caps []int, effort 
 		if value <= 0 || !free(k) {
 			continue
 		}
-		maxplus.Repeat(t.best, t.last, length, value, int32(k))
+		maxplus.Repeat(t.best, t.last, length, value, int32(k)+1)
 	}
 	for _, k := range kinds {
 		value, length := price[k]-effort, p.kinds[k].length
@@ -64,35 +62,41 @@ func (t *table) fill(p *problem, kinds []int, price []int32, caps []int, effort 
 		for c := 1; n > 0; c *= 2 {
 			c = min(c, n)
 			n -= c
-			t.offer(k, c, c*length, int32(c)*value)
+			t.lots = offerLot(t.lots, t.best, k, c, c*length, int32(c)*value)
 		}
 	}
 }
 
-// offer has every length take a lot if that pays.
-func (t *table) offer(kind, count, length int, value int32) {
-	if n := len(t.lots); n < cap(t.lots) {
-		t.lots = t.lots[:n+1]
+// offerLot has every length of a stretch take one more lot if that pays, best being what it holds
+// of those before.
+func offerLot(lots []lot, best []int32, kind, count, length int, value int32) []lot {
+	if n := len(lots); n < cap(lots) {
+		lots = lots[:n+1] // with the room for what is taken that it had
 	} else {
-		t.lots = append(t.lots, lot{})
+		lots = append(lots, lot{})
 	}
-	l := &t.lots[len(t.lots)-1]
+	l := &lots[len(lots)-1]
 	l.kind, l.count, l.length = kind, count, length
-	l.taken = grown(l.taken, len(t.best)/64+1)
+	l.taken = grown(l.taken, len(best)/64+1)
 	clear(l.taken)
-	maxplus.Take(t.best, l.taken, length, value)
+	maxplus.Take(best, l.taken, length, value)
+	return lots
 }
 
-// count adds to laid the pieces that fill a stretch of length x best.
-func (t *table) count(p *problem, x int, laid []float64) {
+// takenAt reports whether a stretch of length x takes the lot.
+func (l *lot) takenAt(x int) bool { return l.taken[x/64]>>(x%64)&1 != 0 }
+
+// each calls found for the pieces that fill a stretch of length x best: so many of a kind.
+func (t *table) each(p *problem, x int, found func(kind, count int)) {
 	for i := len(t.lots) - 1; i >= 0; i-- {
-		if l := &t.lots[i]; l.taken[x/64]>>(x%64)&1 != 0 {
-			laid[l.kind] += float64(l.count)
+		if l := &t.lots[i]; l.takenAt(x) {
+			found(l.kind, l.count)
 			x -= l.length
 		}
 	}
-	for t.last[x] >= 0 {
-		laid[t.last[x]]++
-		x -= p.kinds[t.last[x]].length
+	for t.last[x] > 0 {
+		k := int(t.last[x]) - 1
+		found(k, 1)
+		x -= p.kinds[k].length
 	}
 }
