@@ -237,6 +237,18 @@ func (p *problem) leathers() []string {
 	return out
 }
 
+// large is how many of the grounds are no loose parts, of which there may be many on one hide and
+// each is one band.
+func (p *problem) large(grounds []int) int {
+	n := 0
+	for _, gi := range grounds {
+		if !p.grounds[gi].part.loose {
+			n++
+		}
+	}
+	return n
+}
+
 // byWidth gives the kinds of one leather that are asked for, grouped by width, narrowest first.
 func (p *problem) byWidth(leather string) [][]int {
 	var of []int

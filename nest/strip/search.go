@@ -132,7 +132,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 func (s *search) mix(c *chain, stop func() bool) error {
 	p := c.p
 	used := p.used()
-	if large := slices.DeleteFunc(slices.Clone(used), func(gi int) bool { return p.grounds[gi].part.loose }); len(large) > mostMixed {
+	if p.large(used) > mostMixed {
 		return nil
 	}
 	for try := range uint64(len(s.won)) {

@@ -101,6 +101,9 @@ func (b *bound) findBands(ways []*way) {
 		}
 		w.bands.price()
 		n := len(w.bands.value)
+		if w.g.part.loose {
+			n = min(n, 1) // it is one band, from its near edge
+		}
 		lots := ceilDiv(n, most)
 		if procs := runtime.GOMAXPROCS(0); len(ways) == 1 {
 			lots = ceilDiv(lots, procs) * procs // as many for each

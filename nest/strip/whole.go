@@ -73,7 +73,7 @@ func (w *whole) begin() {
 // many, each asking takes too long for what it gains, and none is made.
 func (w *whole) improve(asked int, target float64, stop func() bool) error {
 	const mostHides = 2
-	if w.b.p.ways != nil || len(w.b.hides) > mostHides || w.b.proof == nil {
+	if w.b.p.ways != nil || w.b.p.large(w.b.asked.hides) > mostHides || w.b.proof == nil {
 		return nil
 	}
 	if w.of == nil {
