@@ -66,9 +66,9 @@ type Options struct {
 	Stay     bool                       // of Relay: all stays that can, whatever could be gained
 }
 
-// DefaultSteps is how many steps the search takes unless told otherwise: three contests, two to
+// DefaultSteps is how many steps the search takes unless told otherwise: four contests, two to
 // five seconds for a bench's usual order book and four to nine for one that fills a side.
-const DefaultSteps = 14_820
+const DefaultSteps = 25_348
 
 const (
 	boundRounds  = 4   // how often all bands are asked before each contest
