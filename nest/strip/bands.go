@@ -207,7 +207,7 @@ func (w *finder) from1(t, a int, best, rips []int32) {
 			}
 		}
 	}
-	some := min(max(b.g.cells-a, 8), b.row)
+	some := min(max(b.g.cells-a, 8), b.row) // what is beyond the cells is of no account
 	for j := 1; j <= deepest; j++ {
 		up, most := w.up[j*b.row:][:some], w.most[j*b.row:][:some]
 		flush := up // all that may end the band

@@ -16,8 +16,7 @@ type filler struct {
 	from  []int32   // path: the kind that ends at this mark, or -1 for scrap
 	start []int32   // where that piece or that scrap begins
 	ends  [][]int32 // path: per class, the end of the run that a mark lies in
-	held  []int32   // knapsack: what each room holds at the most
-	items []lot     // and what it is offered
+	sack  knapsack  // what a run holds
 	used  []int     // by kind, of the strip at hand
 	runs  []run     // of the strip at hand
 }
@@ -59,7 +58,7 @@ func (f *filler) fill(g *ground, l *lane, y, lo, hi int, price []float64, left [
 		f.runs = within(f.runs[:0], g.at(l, active[0], y), lo, hi)
 		slices.SortStableFunc(f.runs, func(a, b run) int { return (b.hi - b.lo) - (a.hi - a.lo) })
 		for _, r := range f.runs {
-			cs := f.knapsack(active[0].kinds, r, price, avail)
+			cs := f.filled(active[0].kinds, r, price, avail)
 			take(cs, f.row(cs, r, price))
 		}
 	default:
@@ -82,8 +81,8 @@ func within(out, runs []run, lo, hi int) []run {
 	return out
 }
 
-// knapsack fills one run with pieces of the given kinds.
-func (f *filler) knapsack(kinds []int, r run, price []float64, avail func(int) int) []cut {
+// filled is what one run holds at the most of pieces of the given kinds.
+func (f *filler) filled(kinds []int, r run, price []float64, avail func(int) int) []cut {
 	const full = 1 << 30 // units of all that is offered, at the most
 	room, effort := r.hi-r.lo, f.p.job.Tools.Effort
 	count := func(k int) int { return min(avail(k), room/f.p.kinds[k].length) }
@@ -95,28 +94,19 @@ func (f *filler) knapsack(kinds []int, r run, price []float64, avail func(int) i
 		return nil
 	}
 	unit := math.Exp2(math.Ceil(math.Log2(all / full)))
-	f.held = grown(f.held, room+1)
-	clear(f.held)
-	f.items = f.items[:0]
+	f.sack.empty(room)
 	for _, k := range kinds {
-		value := int32(math.Round((price[k] - effort) / unit))
-		n := count(k)
-		for c := 1; n > 0 && value > 0; c *= 2 {
-			c = min(c, n)
-			n -= c
-			f.items = offerLot(f.items, f.held, k, c, c*f.p.kinds[k].length, int32(c)*value)
+		if value := int32(math.Round((price[k] - effort) / unit)); value > 0 {
+			f.sack.offer(k, count(k), f.p.kinds[k].length, value)
 		}
 	}
-	// held never falls as the room grows, but the same value may be had in less room.
+	// What a stretch fetches never falls as it grows, but the same may be had in less room.
 	var cuts []cut
-	for x, i := room, len(f.items)-1; i >= 0; i-- {
-		if it := &f.items[i]; it.takenAt(x) {
-			for range it.count {
-				cuts = append(cuts, cut{kind: it.kind})
-			}
-			x -= it.length
+	f.sack.unpack(room, func(kind, count int) {
+		for range count {
+			cuts = append(cuts, cut{kind: kind})
 		}
-	}
+	})
 	return cuts
 }
 

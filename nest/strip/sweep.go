@@ -44,11 +44,12 @@ type sweep struct {
 	zeros  []int32      // as many as the narrowest strip has marks
 	beyond int          // marks: how wide the widest is
 
-	falling int    // since when prices and caps only fall: how often they had done otherwise
+	falling int    // how often prices and caps were set anew; since then they only fall
 	hopes   []hope // by shape: what it was worth when it was last looked at
 }
 
-// hope is what a shape was worth: since prices and caps only fell, the most that it is worth.
+// hope is what a shape was worth after prices had been set anew so often: until they are again,
+// the most that it is worth.
 type hope struct {
 	worth int32
 	since int
@@ -244,7 +245,7 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 		}
 	}
 	if near {
-		return max(0, s.next[lo])
+		return max(s.start[lo], s.next[lo])
 	}
 	return s.free[lo]
 }
@@ -310,10 +311,8 @@ func (s *sweep) taken(g *ground, y, hi int) ([]rip, int) {
 		return v > effort && y+depth <= hi && v-effort+s.next[y+depth-g.y0] == most
 	}
 	for i := range g.lanes {
-		if w := g.lanes[i].width; y+w <= hi {
-			if v, _ := s.worth(g.strip(i, y)); is(v, w) {
-				return []rip{*g.strip(i, y)}, w
-			}
+		if w := g.lanes[i].width; is(s.strips[i*(g.y1-g.y0+1)+y-g.y0]+effort, w) {
+			return []rip{*g.strip(i, y)}, w
 		}
 	}
 	for _, i := range s.shapes.from(g, y) {

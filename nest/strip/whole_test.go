@@ -43,6 +43,30 @@ func TestNoHalfSets(t *testing.T) {
 	}
 }
 
+// TestNoHalfSetsOfWhatIsLeft: four strips hold two long pieces each, so two of the sets of three,
+// and two short ones, and so they do when three are ripped off, each loose, of which there are many.
+func TestNoHalfSetsOfWhatIsLeft(t *testing.T) {
+	three := pieces("A", 3, 300, 30, 90)
+	three.Parts[0].Count = 3
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 120)}, Orders: []nest.Order{three, pieces("B", 2, 290, 30, 20)},
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200},
+	}
+	plan := laid(t, job, Options{})
+	left := plan.Begin()
+	left.Rip("s", 3)
+	p, err := newProblemOn(job, &begun{plan: &left.Plan}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.grounds) != 4 {
+		t.Fatalf("found %d grounds, want three loose strips and what lies beyond", len(p.grounds))
+	}
+	if before, after := wholeOf(t, p, 50); before != 240 || after != 220 {
+		t.Errorf("bounded by %v, then by %v, want 240 and 220", before, after)
+	}
+}
+
 // TestWholeAgainstSlow: where no mixture of lays can be told from the sets of a plan,
 // whatever they are, the bound holds that plan too; and where each can, no more than
 // the most of what is left.

@@ -7,19 +7,19 @@
 // done eight numbers at a time (maxplus_amd64.s). Sums must fit in 32 bits.
 package maxplus
 
-// A Sum is that of two rows: one that begins at A in the first of two slices of rows, and one at
-// B in the second.
-type Sum struct{ A, B int32 }
+// sum is that of two rows: one that begins at a in the first of two slices of rows, and one at b in
+// the second.
+type sum struct{ a, b int32 }
 
 // Sums are sums of rows of which the greatest is sought. The zero value is none.
 type Sums struct {
-	list []Sum
+	list []sum
 	a, b int // where the last of each slice begins
 }
 
 // Add adds a sum.
 func (s *Sums) Add(a, b int) {
-	s.list = append(s.list, Sum{int32(a), int32(b)})
+	s.list = append(s.list, sum{int32(a), int32(b)})
 	s.a, s.b = max(s.a, a), max(s.b, b)
 }
 

@@ -10,7 +10,7 @@ var fast = cpu.X86.HasAVX2
 // Each of these wants n, the length of the rows, to be at least wide, chainAVX2 twice that.
 
 //go:noescape
-func greatestAVX2(to *int32, n int, least, a, b *int32, sums *Sum, count int)
+func greatestAVX2(to *int32, n int, least, a, b *int32, sums *sum, count int)
 
 //go:noescape
 func liftAVX2(to *int32, n int, a, b *int32)
@@ -28,7 +28,7 @@ func repeatAVX2(best, last *int32, n, length int, value, it int32)
 //go:noescape
 func takeAVX2(best *int32, taken *uint64, lo, hi, length int, value int32)
 
-func greatest(to, least, a, b []int32, sums []Sum) {
+func greatest(to, least, a, b []int32, sums []sum) {
 	if !fast || len(to) < wide {
 		greatestPlain(to, least, a, b, sums)
 		return

@@ -1,9 +1,24 @@
 #include "textflag.h"
 
 // Rows are done in lots from the front. The last lot ends with the row, so that it may overlap the
-// one before; what is done twice comes out the same.
+// one before; what is done twice comes out the same. AX is where a lot begins, CX the length.
 
-// func greatestAVX2(to *int32, n int, least, a, b *int32, sums *Sum, count int)
+// NEXT goes on to the next lot of so many numbers.
+#define NEXT(lot, many) \
+	ADDQ    $many, AX; \
+	CMPQ    AX, CX; \
+	JGE     done; \
+	LEAQ    -many(CX), BX; \
+	CMPQ    AX, BX; \
+	CMOVQGT BX, AX; \
+	JMP     lot
+
+// SPREAD fills y, of which x is the lower half, with the number in BX.
+#define SPREAD(x, y) \
+	VMOVD        BX, x; \
+	VPBROADCASTD x, y
+
+// func greatestAVX2(to *int32, n int, least, a, b *int32, sums *sum, count int)
 TEXT ·greatestAVX2(SB), NOSPLIT, $0-56
 	MOVQ to+0(FP), DI
 	MOVQ n+8(FP), CX
@@ -37,13 +52,7 @@ sum16:
 	JNZ     sum16
 	VMOVDQU Y0, (DI)(AX*4)
 	VMOVDQU Y1, 32(DI)(AX*4)
-	ADDQ    $16, AX
-	CMPQ    AX, CX
-	JGE     done
-	LEAQ    -16(CX), BX
-	CMPQ    AX, BX
-	CMOVQGT BX, AX
-	JMP     sixteen
+	NEXT(sixteen, 16)
 
 eight:
 	VMOVDQU (R9)(AX*4), Y0
@@ -62,11 +71,7 @@ sum8:
 	DECQ    R11
 	JNZ     sum8
 	VMOVDQU Y0, (DI)(AX*4)
-	ADDQ    $8, AX
-	CMPQ    AX, CX
-	JGE     done
-	LEAQ    -8(CX), AX
-	JMP     eight
+	NEXT(eight, 8)
 
 done:
 	VZEROUPPER
@@ -84,13 +89,7 @@ lot:
 	VMOVDQU (SI)(AX*4), Y0
 	VPMAXSD (DX)(AX*4), Y0, Y0
 	VMOVDQU Y0, (DI)(AX*4)
-	ADDQ    $8, AX
-	CMPQ    AX, CX
-	JGE     done
-	LEAQ    -8(CX), BX
-	CMPQ    AX, BX
-	CMOVQGT BX, AX
-	JMP     lot
+	NEXT(lot, 8)
 
 done:
 	VZEROUPPER
@@ -104,8 +103,7 @@ TEXT ·chainAVX2(SB), NOSPLIT, $0-46
 	MOVQ         a+24(FP), SI
 	MOVQ         b+32(FP), DX
 	MOVL         base+40(FP), BX
-	VMOVD        BX, X8
-	VPBROADCASTD X8, Y8
+	SPREAD(X8, Y8)
 	MOVWLZX      at+44(FP), BX
 	VMOVD        BX, X9
 	VPBROADCASTW X9, Y9
@@ -135,13 +133,7 @@ lot:
 	VMOVDQU   Y7, (R8)(AX*2)
 
 next:
-	ADDQ    $16, AX
-	CMPQ    AX, CX
-	JGE     done
-	LEAQ    -16(CX), BX
-	CMPQ    AX, BX
-	CMOVQGT BX, AX
-	JMP     lot
+	NEXT(lot, 16)
 
 done:
 	VZEROUPPER
@@ -154,11 +146,9 @@ TEXT ·repeatAVX2(SB), NOSPLIT, $0-40
 	MOVQ         n+16(FP), CX
 	MOVQ         length+24(FP), DX
 	MOVL         value+32(FP), BX
-	VMOVD        BX, X8
-	VPBROADCASTD X8, Y8
+	SPREAD(X8, Y8)
 	MOVL         it+36(FP), BX
-	VMOVD        BX, X9
-	VPBROADCASTD X9, Y9
+	SPREAD(X9, Y9)
 	SUBQ         DX, CX
 	SUBQ         $8, CX              // the last place to read from
 	JLT          done
@@ -191,8 +181,7 @@ TEXT ·takeAVX2(SB), NOSPLIT, $0-44
 	MOVQ         hi+24(FP), AX
 	MOVQ         length+32(FP), DX
 	MOVL         value+40(FP), BX
-	VMOVD        BX, X8
-	VPBROADCASTD X8, Y8
+	SPREAD(X8, Y8)
 	NEGQ         DX
 	LEAQ         (DI)(DX*4), R8
 

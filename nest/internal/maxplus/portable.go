@@ -2,10 +2,10 @@ package maxplus
 
 // What the functions of this package do, number by number.
 
-func greatestPlain(to, least, a, b []int32, sums []Sum) {
+func greatestPlain(to, least, a, b []int32, sums []sum) {
 	copy(to, least[:len(to)])
 	for _, s := range sums {
-		a, b := a[s.A:][:len(to)], b[s.B:][:len(to)]
+		a, b := a[s.a:][:len(to)], b[s.b:][:len(to)]
 		for i, v := range to {
 			to[i] = max(v, a[i]+b[i])
 		}

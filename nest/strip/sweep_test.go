@@ -1,0 +1,99 @@
+package strip
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// slowRun is what sweep says of itself, mark by mark: the most between two marks, where a band
+// adjoins or not.
+func slowRun(s *sweep, g *ground, lo, hi int, near, far bool) int32 {
+	start, free, next := make([]int32, hi-lo+1), make([]int32, hi-lo+1), make([]int32, hi-lo+1)
+	effort := s.effort()
+	for y := hi - 1; y >= lo; y-- {
+		best := int32(0)
+		try := func(v int32, depth int) {
+			end := y + depth
+			if v > effort && end <= hi && (!far || end == hi || hi-end >= s.gap) {
+				best = max(best, v-effort+next[end-lo])
+			}
+		}
+		for i := range g.lanes {
+			if y+g.lanes[i].width <= g.y1 {
+				v, _ := s.worth(g.strip(i, y))
+				try(v, g.lanes[i].width)
+			}
+		}
+		for _, i := range s.shapes.from(g, y) {
+			v := int32(0)
+			for j := range s.shapes.all[i].rips {
+				one, _ := s.worth(&s.shapes.all[i].rips[j])
+				v += one
+			}
+			try(v, s.shapes.all[i].depth)
+		}
+		start[y-lo], free[y-lo], next[y-lo] = best, max(best, free[y+1-lo]), best
+		if y+s.gap < hi {
+			next[y-lo] = max(best, free[y+s.gap-lo])
+		}
+	}
+	if near {
+		return next[0]
+	}
+	return free[0]
+}
+
+// TestSweepMarkByMark: a sweep that compares many marks at once, and keeps what it knows from one
+// window to the next, comes to what it would mark by mark; and the bands it takes fetch that.
+func TestSweepMarkByMark(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 6))
+	for seed := range uint64(4) {
+		job := bench(t, seed, 60, 10, 12)
+		job.Tools.Deepest, job.Tools.Effort = 3*25.4, 0.02*float64(seed%2)
+		p := problemOf(t, job)
+		g := p.grounds[0]
+		b := newBound(p, newShapes(), p.whole())
+		if err := b.improve(2, 0, never); err != nil {
+			t.Fatal(err)
+		}
+		s := sweep{p: p, shapes: b.shapes, toll: job.Tools.Effort}
+		for range 40 {
+			price := slices.Clone(b.price)
+			for k := range price {
+				price[k] *= math.Exp(0.3 * r.NormFloat64())
+			}
+			unit := p.unitFor(price)
+			s.gap, s.caps = 1+r.IntN(30), make([]int, len(p.kinds))
+			for k := range s.caps {
+				s.caps[k] = r.IntN(4)
+			}
+			set := s.price
+			for range 3 {
+				lo, hi := g.y0+r.IntN(g.y1-g.y0), g.y0+r.IntN(g.y1-g.y0+1)
+				lo, hi = min(lo, hi), max(lo, hi)
+				near, far := r.IntN(2) == 0, hi < g.y1 && r.IntN(2) == 0
+				set(g, inUnits(price, unit, nil), unit)
+				set = s.lower
+				got, want := s.run(g, lo, hi, near, far), slowRun(&s, g, lo, hi, near, far)
+				if got != want {
+					t.Fatalf("seed %d: %d from mark %d to %d with bands adjoining %v, %v; mark by mark %d", seed, got, lo, hi, near, far, want)
+				}
+				fetched := int32(0)
+				s.walk(g, lo, hi, near, func(rips []rip) {
+					for i := range rips {
+						v, _ := s.worth(&rips[i])
+						fetched += v
+					}
+					fetched -= s.effort()
+				})
+				if fetched != got {
+					t.Fatalf("seed %d: the bands taken from mark %d to %d fetch %d, not %d", seed, lo, hi, fetched, got)
+				}
+				k := r.IntN(len(price)) // of which no more is wanted
+				price[k], s.caps[k] = 0, 0
+			}
+		}
+	}
+}
