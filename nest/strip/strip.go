@@ -67,12 +67,12 @@ type Options struct {
 }
 
 // DefaultSteps is how many steps the search takes unless told otherwise: four contests, two to
-// five seconds for a bench's usual order book and four to nine for one that fills a side.
+// five seconds for a bench's usual order book and for one that fills a side.
 const DefaultSteps = 25_348
 
 const (
-	boundRounds  = 4   // how often all bands are asked before each contest
-	stepsPerPart = 100 // of the search, for each time that they are asked for a part of all plans
+	boundRounds = 4 // how often all bands are asked before each contest
+	fewParts    = 4 // how often they are asked for a part of all plans at the least, after a contest
 )
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
@@ -109,7 +109,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	tell()
 	w, taken := newWhole(b), 0
 	part := func() error {
-		asked := taken / stepsPerPart
+		asked := max(min(taken, fewParts), taken/w.steps())
 		if b.worth()-s.worth > p.meanWorth() {
 			asked = min(asked, 1) // all take about half a set's worth off the bound, and the first the most of it
 		}

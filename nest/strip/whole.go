@@ -57,6 +57,22 @@ func (s *parts) Pop() any {
 
 func newWhole(b *bound) *whole { return &whole{b: b, closed: math.Inf(-1)} }
 
+// steps is how many steps of the search are taken for each time that the hides are asked for
+// a part: more where that takes longer, so that neither waits long for the other. A bend of
+// nest/trial has 100, a side 300.
+func (w *whole) steps() int {
+	const least, sums = 30, 250_000 // of those that bands take, for one step more
+	all := 0
+	for _, s := range w.b.hides {
+		for _, way := range s.ways {
+			if b := way.bands; b != nil {
+				all += len(b.value) * len(b.heights) * b.g.cells * b.g.cells
+			}
+		}
+	}
+	return least + all/sums
+}
+
 // begin takes all plans as one part.
 func (w *whole) begin() {
 	w.of = newBound(w.b.p, w.b.shapes, w.b.asked)
