@@ -15,9 +15,9 @@ import (
 //	least Σ cost·y   where   Σ gives·y ≥ need for each demand,   y = 0 or 1
 //
 // Its linear relaxation, over the hides left out, x = 1 - y, has one row for each demand
-// and few fractions. Where its prices leave few choices, all of them are tried
-// (outright.go), which does for racks of twenty hides; otherwise it is branch and bound
-// over relaxations.
+// and few fractions. Its prices mostly leave few choices, of forty hides as of twenty, and
+// all of these are tried (outright.go); where they leave too many, it is branch and bound over
+// relaxations.
 type cover struct {
 	cost    []float64
 	demands []demand
@@ -88,7 +88,7 @@ func (n *nodes) Pop() any {
 // infinite.
 func (c *cover) choose() ([]bool, float64, error) {
 	// The fewer hides, the more nodes: about as much work.
-	most := max(3000, 400_000/max(1, len(c.cost)))
+	most := max(1500, 200_000/max(1, len(c.cost)))
 	open := nodes{}
 	push := func(fixed []int8) error {
 		n, feasible, err := c.relax(fixed)
@@ -104,7 +104,7 @@ func (c *cover) choose() ([]bool, float64, error) {
 		return nil, math.Inf(1), nil
 	}
 	best, worth := c.round(open[0].x)
-	const visits = 1_000_000
+	const visits = 8_000_000 // a seventh of a second
 	best, worth, all := c.outright(open[0].price, best, worth, visits)
 	if all {
 		return best, worth, nil
