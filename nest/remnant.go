@@ -23,8 +23,9 @@ const (
 // less all between the struck edge and the far edge of the last band, from one
 // end of the hide to the other. Leather on the far side of the struck edge
 // counts. Largest first, each simple and anticlockwise, each at least
-// MinRemnantArea large and MinRemnantDepth deep. Of a hide with no strips, that
-// is the whole outline; of one without a struck edge, none can be told.
+// MinRemnantArea large and MinRemnantDepth deep. Of a hide with no bands and no strips,
+// that is the whole outline; of one without a struck edge, none can be told. A band that
+// was ripped off and then holds nothing counts as any other.
 //
 // Pieces of no strip are not looked at: a lay does not list them.
 func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
@@ -55,7 +56,7 @@ func touchesItself(r plane.Ring) bool {
 func remnantsPast(h *hide.Hide, lay HideLay, hair float64) (rings []plane.Ring, sound bool) {
 	outline := h.Outline().Polygon().AsGeometry()
 	rest := outline
-	if len(lay.Strips) > 0 {
+	if len(lay.Strips) > 0 || len(lay.Bands) > 0 {
 		cut, known := used(h, lay, hair)
 		if !known {
 			return nil, true
@@ -89,7 +90,7 @@ func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
 	}
 	along = scale(along, 1/norm(along))
 	out := orb.Point{-along[1], along[0]}
-	if first := lay.Strips[0].Outline; len(first) > 0 && dot(sub(orb.MultiPoint(first).Bound().Center(), from), out) < 0 {
+	if dot(outward(h, lay), out) < 0 {
 		out = scale(out, -1)
 	}
 	far := 0.0
@@ -107,6 +108,16 @@ func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
 	const past = 10 // mm
 	corner := add(from, add(scale(along, lo-past), scale(out, -hair)))
 	return rectAt(corner, along, out, hi-lo+2*past, far+2*hair), far > 0
+}
+
+// outward points from the struck edge to the side on which the bands lie: that of the
+// first strip or, where no band holds one, that of most of the hide.
+func outward(h *hide.Hide, lay HideLay) orb.Point {
+	on := h.Outline().Corners()
+	if len(lay.Strips) > 0 && len(lay.Strips[0].Outline) > 0 {
+		on = lay.Strips[0].Outline
+	}
+	return sub(orb.MultiPoint(on).Bound().Center(), lay.Strike.From)
 }
 
 // deep reports whether a circle of that diameter fits in the polygon, to

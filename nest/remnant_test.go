@@ -31,6 +31,12 @@ func upright(edge, depth float64) HideLay {
 	}
 }
 
+// bare is the lay without its strips: the band is ripped off and holds nothing.
+func bare(lay HideLay) HideLay {
+	lay.Strips, lay.Bands = nil, []Band{{DepthMM: lay.Bands[0].DepthMM, Cut: true}}
+	return lay
+}
+
 // Leather at the limit of what is worth keeping may be left out, and what is
 // clearly beyond it may not.
 func TestCheckMissesOnlyWhatIsClearlyARemnant(t *testing.T) {
@@ -58,6 +64,8 @@ func TestRemnants(t *testing.T) {
 		{"leather before the struck edge counts, largest first", box, upright(100, 200), []float64{200_000, 100_000}},
 		{"too shallow a rest before it", box, upright(24, 200), []float64{276_000}},
 		{"all cut", box, upright(0, 500), nil},
+		{"a band that holds nothing", box, bare(upright(0, 100)), []float64{400_000}},
+		{"and one from the far edge", box, bare(upright(500, 100)), []float64{400_000}},
 		{"deep enough, not large enough", mustHide(t, orb.Point{0, 0}, orb.Point{400, 0}, orb.Point{400, 149}, orb.Point{0, 149}), upright(0, 100), nil},
 		{"large enough, not deep enough", box, upright(0, 476), nil},
 		{"just both", box, upright(0, 474), []float64{26_000}},
