@@ -89,9 +89,9 @@ func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
 		return rect{}, false
 	}
 	along = scale(along, 1/norm(along))
-	out := orb.Point{-along[1], along[0]}
-	if dot(outward(h, lay), out) < 0 {
-		out = scale(out, -1)
+	out := lay.out(along)
+	if middle := orb.MultiPoint(h.Outline().Corners()).Bound().Center(); len(lay.Strips) == 0 && dot(sub(middle, from), out) < 0 {
+		out = scale(out, -1) // no strip tells where the bands lie, but most of the hide does
 	}
 	far := 0.0
 	for _, b := range lay.Bands {
@@ -108,16 +108,6 @@ func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
 	const past = 10 // mm
 	corner := add(from, add(scale(along, lo-past), scale(out, -hair)))
 	return rectAt(corner, along, out, hi-lo+2*past, far+2*hair), far > 0
-}
-
-// outward points from the struck edge to the side on which the bands lie: that of the
-// first strip or, where no band holds one, that of most of the hide.
-func outward(h *hide.Hide, lay HideLay) orb.Point {
-	on := h.Outline().Corners()
-	if len(lay.Strips) > 0 && len(lay.Strips[0].Outline) > 0 {
-		on = lay.Strips[0].Outline
-	}
-	return sub(orb.MultiPoint(on).Bound().Center(), lay.Strike.From)
 }
 
 // deep reports whether a circle of that diameter fits in the polygon, to

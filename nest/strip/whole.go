@@ -58,10 +58,10 @@ func (s *parts) Pop() any {
 func newWhole(b *bound) *whole { return &whole{b: b, closed: math.Inf(-1)} }
 
 // steps is how many steps of the search are taken for each time that the hides are asked for
-// a part: more where that takes longer, so that neither waits long for the other. A bend of
-// nest/trial has 100, a side 300.
+// a part: more where that takes longer, so that neither waits long for the other. Plain strips
+// and a bend of nest/trial have the least, a side 300.
 func (w *whole) steps() int {
-	const least, sums = 30, 250_000 // of those that bands take, for one step more
+	const least, sums = 100, 225_000 // of those that bands take, for one step
 	all := 0
 	for _, s := range w.b.hides {
 		for _, way := range s.ways {
@@ -70,7 +70,7 @@ func (w *whole) steps() int {
 			}
 		}
 	}
-	return least + all/sums
+	return max(least, all/sums)
 }
 
 // begin takes all plans as one part.

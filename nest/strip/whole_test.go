@@ -197,3 +197,19 @@ func TestPartsSettle(t *testing.T) {
 		t.Errorf("only %d parts have lays", settled)
 	}
 }
+
+// TestPartsKeepPace: the larger the hide, the more steps go by for each part.
+func TestPartsKeepPace(t *testing.T) {
+	steps := func(length, depth, deepest float64) int {
+		job := nest.Job{
+			Hides: []*hide.Hide{sheet(t, "s", "strap", length, depth)}, Orders: []nest.Order{pieces("A", 1, 300, 10, 90)},
+			Uses: uses(), Tools: nest.Tools{Mark: 1, CutterMin: 10, CutterMax: 200, Deepest: deepest, Part: 10},
+		}
+		p := problemOf(t, job)
+		return newWhole(newBound(p, newShapes(), p.whole())).steps()
+	}
+	plain, bend, side := steps(2000, 900, 0), steps(1200, 600, 100), steps(2400, 900, 100)
+	if plain > bend || bend >= side {
+		t.Errorf("%d, %d and %d steps for plain strips, bands of a bend and of a side", plain, bend, side)
+	}
+}
