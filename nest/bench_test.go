@@ -126,7 +126,7 @@ func (b *bench) lay() {
 	}
 	b.plan.Sets = []SetCount{{"A12", 3, 3}, {"B7", 1, 0}}
 	b.plan.Unplaced = []Unplaced{{"B7", 1, "main", "longer than the hide"}}
-	b.plan.Hides[0].Remnants = Remnants(b.hide(), lay)
+	b.plan.Hides[0].Remnants = Remnants(b.hide(), b.plan)
 	b.seal()
 }
 
@@ -201,7 +201,7 @@ func (b *bench) check() []Violation {
 	b.job.Hides = []*hide.Hide{b.hide()}
 	for i, l := range b.plan.Hides {
 		if h := b.job.Hide(l.Hide); h != nil && l.Remnants == nil {
-			b.plan.Hides[i].Remnants = clearOf(Remnants(h, l), b.plan.Pieces)
+			b.plan.Hides[i].Remnants = clearOf(Remnants(h, b.plan), b.plan.Pieces)
 		}
 	}
 	return Check(b.job, b.plan)

@@ -39,8 +39,7 @@ func (c *checker) grips(l *laid, s *cutStrip) {
 // gripped verifies one stretch of a strip whose far edge lies so far out.
 func (c *checker) gripped(l *laid, s *cutStrip, x plane.Span, far float64) bool {
 	beyond := func(x plane.Span) rect {
-		corner := add(l.strike.from, add(scale(l.strike.along, x.Lo), scale(l.strike.out, far)))
-		return rectAt(corner, l.strike.along, l.strike.out, x.Len(), c.job.Tools.Grips)
+		return l.strike.rect(x, plane.Span{Lo: far, Hi: far + c.job.Tools.Grips})
 	}
 	missing, err := geom.Difference(beyond(x).drawnIn(lengthTol).geometry(), l.leather.outline)
 	if err != nil {

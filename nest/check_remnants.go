@@ -2,9 +2,12 @@ package nest
 
 import (
 	"fmt"
+	"slices"
 
+	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
 
+	"strapwise/hide/plane"
 	"strapwise/hide/source"
 )
 
@@ -26,9 +29,13 @@ func (c *checker) remnants(l *laid) {
 		c.fail(RuleRemnant, l.hide.Name(), "found %s of %s, expected at most %d of %d", source.Count(len(l.lay.Remnants), "remnant"), source.Count(corners, "corner"), most, mostRemnantCorners)
 		return
 	}
+	var cuts []cutLine
+	if l.strike.known {
+		cuts = l.cutLines(c.plan.from(l.hide.Name()))
+	}
 	var shapes []geom.Geometry
 	for i := range l.lay.Remnants {
-		if shape, ok := c.remnant(l, i, shapes); ok {
+		if shape, ok := c.remnant(l, i, cuts, shapes); ok {
 			shapes = append(shapes, shape)
 		}
 		if c.full(RuleRemnant) {
@@ -38,9 +45,9 @@ func (c *checker) remnants(l *laid) {
 	c.leftOut(l, shapes)
 }
 
-// remnant verifies remnant i of a hide, also against those before it. It gives
-// its shape, and whether it is one.
-func (c *checker) remnant(l *laid, i int, before []geom.Geometry) (geom.Geometry, bool) {
+// remnant verifies remnant i of a hide, also against the cuts and those before it. It
+// gives its shape, and whether it is one.
+func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry) (geom.Geometry, bool) {
 	where := fmt.Sprintf("%s, remnant %d", l.hide.Name(), i+1)
 	shape := polygonOf(l.lay.Remnants[i]).AsGeometry()
 	if shape.IsEmpty() || shape.Validate() != nil {
@@ -56,6 +63,9 @@ func (c *checker) remnant(l *laid, i int, before []geom.Geometry) (geom.Geometry
 		if p.drawn && p.shape.meets(shape) {
 			c.fail(RuleRemnant, where, "shares leather with %s", p.where)
 		}
+	}
+	if i := slices.IndexFunc(cuts, func(cut cutLine) bool { return cut.crosses(shape) }); i >= 0 {
+		c.fail(RuleRemnant, where, "is cut through %s", cuts[i].what)
 	}
 	for _, other := range before {
 		if both, err := geom.Intersection(shape, other); err != nil || both.Area() > rim {
@@ -82,7 +92,7 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 			given = append(given, p.shape.geometry())
 		}
 	}
-	for _, outline := range Remnants(l.hide, *l.lay) {
+	for _, outline := range Remnants(l.hide, c.plan) {
 		rest := []geom.Polygon{polygonOf(outline)}
 		for _, taken := range given {
 			var left []geom.Polygon
@@ -105,4 +115,95 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 			}
 		}
 	}
+}
+
+// cutLine is a cut from one place on the hide to another.
+type cutLine struct {
+	from, to orb.Point
+	what     string
+}
+
+// crosses reports whether a remnant lies on both sides of the cut.
+func (l cutLine) crosses(remnant geom.Geometry) bool {
+	along := sub(l.to, l.from)
+	length := norm(along)
+	if !(length > 8*lengthTol) {
+		return false
+	}
+	along = scale(along, 1/length)
+	beside := orb.Point{-along[1] * 2 * lengthTol, along[0] * 2 * lengthTol}
+	for _, by := range []orb.Point{beside, scale(beside, -1)} {
+		side := lineOf([]orb.Point{add(l.from, by), add(l.to, by)}).AsGeometry()
+		if on, err := geom.Intersection(side, remnant); err != nil || on.Length() <= 8*lengthTol {
+			return false
+		}
+	}
+	return true
+}
+
+// cutLines are the cuts of a lay, as bands, blocks, strips and pieces tell them.
+func (l *laid) cutLines(pieces []Piece) []cutLine {
+	hide := orb.MultiPoint(mapped(l.hide.Outline().Corners(), l.strike.into)).Bound()
+	ends := plane.Span{Lo: hide.Min[0] - 1, Hi: hide.Max[0] + 1}
+	var out []cutLine
+	rip := func(along plane.Span, at float64, what string) {
+		r := l.strike.rect(along, plane.Span{Lo: at, Hi: at}).corners()
+		out = append(out, cutLine{r[0], r[1], what})
+	}
+	across := func(at float64, depth plane.Span, what string) {
+		r := l.strike.rect(plane.Span{Lo: at, Hi: at}, depth).corners()
+		out = append(out, cutLine{r[0], r[3], what})
+	}
+	needed := map[int]bool{} // strips
+	for _, s := range l.strips {
+		needed[s.N] = s.Cut
+	}
+	for _, p := range pieces {
+		s := l.byNumber[p.Strip]
+		if s == nil {
+			continue // named by inStrip
+		}
+		needed[s.N] = true
+		width := plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM}
+		across(p.FromMM, width, "at an end of a piece")
+		across(p.ToMM, width, "at an end of a piece")
+	}
+	rip(ends, 0, "along the struck edge")
+	squared := l.strike.squaredOff(l.hide, l.lay)
+	for i, b := range l.lay.Bands {
+		band := fmt.Sprintf("band %d", i+1)
+		depth := plane.Span{Lo: b.FromMM, Hi: b.FromMM + b.DepthMM}
+		rip(ends, depth.Lo, "along "+band)
+		rip(ends, depth.Hi, "along "+band)
+		blocks := slices.DeleteFunc(slices.Clone(b.Blocks), func(k Block) bool {
+			return !k.Cut && !slices.ContainsFunc(k.Strips, func(n int) bool { return needed[n] })
+		})
+		if squared && len(blocks) > 0 {
+			across(0, depth, "at the squared end")
+		}
+		for j, k := range blocks {
+			if j > 0 || k.FromMM > lengthTol {
+				across(k.FromMM, depth, "at an end of a block of "+band)
+			} else {
+				k.FromMM = ends.Lo // its strips begin with the end of the hide
+			}
+			if j+1 < len(blocks) {
+				across(k.ToMM, depth, "at an end of a block of "+band)
+			} else {
+				k.ToMM = ends.Hi
+			}
+			for beyond := len(k.Strips); beyond > 0; beyond-- {
+				if needed[k.Strips[beyond-1]] {
+					break
+				}
+				k.Strips = k.Strips[:beyond-1]
+			}
+			for _, n := range k.Strips {
+				if s := l.byNumber[n]; s != nil {
+					rip(plane.Span{Lo: k.FromMM, Hi: k.ToMM}, s.FromMM+s.WidthMM, fmt.Sprintf("along strip %d", n))
+				}
+			}
+		}
+	}
+	return out
 }

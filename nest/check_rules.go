@@ -41,7 +41,7 @@ const (
 	RuleCutter  = "cutter"  // the strap cutter takes the width of each strip that it must rip
 	RuleWaste   = "waste"   // and that of each waste strip between two bands
 	RuleGrips   = "grips"   // and it has leather to hold beyond the strip, or nothing to rip
-	RuleRemnant = "remnant" // a remnant has a simple outline, inside the hide and clear of pieces and other remnants; none is left out
+	RuleRemnant = "remnant" // a remnant has a simple outline, inside the hide and clear of cuts, pieces and other remnants; none is left out
 
 	// What is cut already.
 	RuleCut = "cut" // what is cut lies in what is cut, in the order of work; what no set takes of it is told, and nothing is laid over it

@@ -17,6 +17,18 @@ type strike struct {
 	known            bool // from, and on which side out is
 }
 
+// into gives a place as it is seen from the struck edge: along it, and outward from it.
+func (s strike) into(p orb.Point) orb.Point {
+	p = sub(p, s.from)
+	return orb.Point{dot(p, s.along), dot(p, s.out)}
+}
+
+// rect is the rectangle that covers a stretch along the struck edge and one outward.
+func (s strike) rect(along, across plane.Span) rect {
+	corner := add(s.from, add(scale(s.along, along.Lo), scale(s.out, across.Lo)))
+	return rectAt(corner, s.along, s.out, along.Len(), across.Len())
+}
+
 // cutStrip is a strip of the plan.
 type cutStrip struct {
 	*Strip

@@ -133,7 +133,7 @@ func TestCheckGrants(t *testing.T) {
 		{"no reading", func(b *bench) { b.spec.Readings = nil }},
 		{"a narrow strip of knife parts", func(b *bench) { b.job.Tools.CutterMin = 16 }},
 		{"a narrow waste strip beside a band of knife parts", func(b *bench) {
-			b.plan.Hides[0].Bands[1].DepthMM, b.job.Tools.Deepest = 52, 60
+			b.plan.Hides[0].Bands[1].DepthMM, b.plan.Hides[0].Remnants, b.job.Tools.Deepest = 52, nil, 60
 			b.seal()
 			b.each("main", func(p *Part) { p.Knife = true })
 			b.each("filler", func(p *Part) { p.Knife = true })
@@ -141,7 +141,8 @@ func TestCheckGrants(t *testing.T) {
 		{"a knife piece askew in its strip", func(b *bench) {
 			l := &b.plan.Hides[0]
 			l.Bands[1].DepthMM, b.job.Tools.Deepest, b.job.Tools.Grips = 46, 60, 14
-			l.Strips[4].WidthMM, l.Strips[4].Outline = 30, b.frame().Rect(span(450, 1370), span(51, 81))
+			l.Strips[4].WidthMM, l.Remnants = 30, nil
+			l.Strips[4].Outline = b.frame().Rect(span(450, 1370), span(51, 81))
 			p := b.piece(3, "keeper", 0)
 			b.place(p, span(700, 770), span(58, 71))
 			b.turn(p, 4*measure.Degree)
@@ -289,6 +290,7 @@ func BenchmarkCheck(b *testing.B) {
 	for i := range 25 {
 		k.flaw(spot(60+50*float64(i), 480, 12))
 	}
+	k.plan.Hides[0].Remnants = nil
 	if v := k.check(); v != nil {
 		b.Fatal(v)
 	}

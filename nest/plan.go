@@ -21,7 +21,7 @@ const Format = "strapwise-plan/1"
 // What is cut lies in what is cut. The bands before a band that is cut are cut,
 // and so are all blocks of a band of which one is, the strips before a strip in
 // its block, and the pieces before a piece in its strip. A strip whose pieces
-// are all cut is done with: what it had beside them is scrap.
+// are all cut is done with: nothing more is laid in it.
 type Plan struct {
 	Format   string     `json:"format"`
 	Hides    []HideLay  `json:"hides"`

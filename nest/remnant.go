@@ -19,26 +19,40 @@ const (
 )
 
 // Remnants are the outlines, in the coordinates of the hide's file, of what
-// goes back on the rack when the hide has been cut as lay says: its outline
-// less all between the struck edge and the far edge of the last band, from one
-// end of the hide to the other. Leather on the far side of the struck edge
-// counts. Largest first, each simple and anticlockwise, each at least
-// MinRemnantArea large and MinRemnantDepth deep. Of a hide with no bands and no strips,
-// that is the whole outline; of one without a struck edge, none can be told. A band that
-// was ripped off and then holds nothing counts as any other.
+// goes back on the rack when the hide has been cut as the plan says: of all that then
+// falls apart, what is no piece and is at least MinRemnantArea large and MinRemnantDepth
+// deep. Largest first, each simple and anticlockwise. A hide that the plan does not cut
+// goes back whole; of one without a struck edge, nothing can be told.
 //
 // Pieces of no strip are not looked at: a lay does not list them.
-func Remnants(h *hide.Hide, lay HideLay) [][]orb.Point {
-	// A corner of the hide that lies on a rip leaves an outline that touches itself
-	// there, once its places are rounded for the plan file, or crosses itself by the
-	// last bits of a float64. Rips that are a hair further out leave a sound one.
+func Remnants(h *hide.Hide, p Plan) [][]orb.Point {
+	lay := p.Lay(h.Name())
+	if lay == nil || len(lay.Strips) == 0 && len(lay.Bands) == 0 {
+		return [][]orb.Point{h.Outline().Corners()}
+	}
+	struck := struckOn(h, lay)
+	if !struck.known {
+		return nil
+	}
+	var seen orb.MultiPoint
+	for _, p := range h.Outline().Corners() {
+		seen = append(seen, struck.into(p))
+	}
 	var rings []plane.Ring
-	for _, hair := range []float64{0, 1e-3, 1e-2} { // mm
-		var sound bool
-		if rings, sound = remnantsPast(h, lay, hair); sound {
-			break
+	outline := h.Outline().Polygon().AsGeometry()
+	for _, c := range within(offcuts(lay, struck.squaredOff(h, lay), p.from(lay.Hide)), seen.Bound()) {
+		// A corner of the hide that lies on a cut leaves an outline that touches itself
+		// there, once its places are rounded for the plan file, or crosses itself by the
+		// last bits of a float64. A cut a hair further out leaves a sound one.
+		for _, hair := range []float64{0, 1e-3, 1e-2} { // mm
+			parts, sound := remnantsIn(outline, struck.rect(c.along.Padded(-hair), c.across.Padded(-hair)))
+			if sound || hair == 1e-2 {
+				rings = append(rings, parts...)
+				break
+			}
 		}
 	}
+	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
 	return mapped(rings, plane.Ring.Corners)
 }
 
@@ -51,23 +65,56 @@ func touchesItself(r plane.Ring) bool {
 	return polygonOf(written).Validate() != nil
 }
 
-// remnantsPast are the remnants if the struck edge and the last rip were so far further
-// out, and whether all of them have outlines that can be written.
-func remnantsPast(h *hide.Hide, lay HideLay, hair float64) (rings []plane.Ring, sound bool) {
-	outline := h.Outline().Polygon().AsGeometry()
-	rest := outline
-	if len(lay.Strips) > 0 || len(lay.Bands) > 0 {
-		cut, known := used(h, lay, hair)
-		if !known {
-			return nil, true
+// from are the pieces that are cut from strips of a hide, also those of no set.
+func (p *Plan) from(hide string) []Piece {
+	all := slices.Concat(p.Pieces, p.Spare, p.Spoilt)
+	return slices.DeleteFunc(all, func(p Piece) bool { return p.Hide != hide || p.Strip == 0 })
+}
+
+// struckOn is the struck edge of a lay, as far as one is given.
+func struckOn(h *hide.Hide, l *HideLay) strike {
+	along := sub(l.Strike.To, l.Strike.From)
+	if !(norm(along) > lengthTol) {
+		return strike{}
+	}
+	along = scale(along, 1/norm(along))
+	out := l.out(along)
+	if middle := orb.MultiPoint(h.Outline().Corners()).Bound().Center(); len(l.Strips) == 0 && dot(sub(middle, l.Strike.From), out) < 0 {
+		out = scale(out, -1) // no strip tells where the bands lie, but most of the hide does
+	}
+	return strike{l.Strike.From, along, out, true}
+}
+
+// squaredOff reports whether the squared end of a hide is cut through all of its bands,
+// as sheets have it: where it lies on leather in every one of them. Of a hide that is
+// begun, the plan says so.
+func (s strike) squaredOff(h *hide.Hide, l *HideLay) bool {
+	if len(l.Bands) > 0 && l.Bands[0].Cut {
+		return l.Squared || len(l.Chalked) == 0
+	}
+	leather := h.Outline().Polygon().AsGeometry()
+	for _, b := range l.Bands {
+		if len(b.Blocks) == 0 || !(b.DepthMM > 2*lengthTol) {
+			continue
 		}
-		var err error
-		if rest, err = geom.Difference(outline, cut.geometry()); err != nil {
-			return nil, false
+		// a hair further on, so that an end that touches the outline counts
+		r := s.rect(plane.Span{Lo: lengthTol, Hi: lengthTol}, plane.Span{Lo: b.FromMM + lengthTol, Hi: b.FromMM + b.DepthMM - lengthTol}).corners()
+		if off, err := geom.Difference(lineOf([]orb.Point{r[0], r[3]}).AsGeometry(), leather); err == nil && off.Length() > 0 {
+			return false
 		}
 	}
+	return true
+}
+
+// remnantsIn are the remnants that an offcut gives, and whether all of them have outlines
+// that can be written.
+func remnantsIn(outline geom.Geometry, offcut rect) (rings []plane.Ring, sound bool) {
+	leather, err := geom.Intersection(outline, offcut.geometry())
+	if err != nil {
+		return nil, false
+	}
 	sound = true
-	for _, part := range polygonsOf(rest) {
+	for _, part := range polygonsOf(leather) {
 		if part.Area() < MinRemnantArea || !deep(part, MinRemnantDepth) {
 			continue
 		}
@@ -77,37 +124,7 @@ func remnantsPast(h *hide.Hide, lay HideLay, hair float64) (rings []plane.Ring, 
 		}
 		sound = sound && err == nil && !touchesItself(ring)
 	}
-	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
 	return rings, sound
-}
-
-// used is what lies between the struck edge and the far edge of the last band: a
-// rectangle that reaches past the hide at both ends, and a hair past those edges.
-func used(h *hide.Hide, lay HideLay, hair float64) (rect, bool) {
-	from, along := lay.Strike.From, sub(lay.Strike.To, lay.Strike.From)
-	if !(norm(along) > lengthTol) {
-		return rect{}, false
-	}
-	along = scale(along, 1/norm(along))
-	out := lay.out(along)
-	if middle := orb.MultiPoint(h.Outline().Corners()).Bound().Center(); len(lay.Strips) == 0 && dot(sub(middle, from), out) < 0 {
-		out = scale(out, -1) // no strip tells where the bands lie, but most of the hide does
-	}
-	far := 0.0
-	for _, b := range lay.Bands {
-		far = max(far, b.FromMM+b.DepthMM)
-	}
-	for _, s := range lay.Strips {
-		far = max(far, s.FromMM+s.WidthMM)
-	}
-	lo, hi := 0.0, 0.0
-	for _, p := range h.Outline().Corners() {
-		at := dot(sub(p, from), along)
-		lo, hi = min(lo, at), max(hi, at)
-	}
-	const past = 10 // mm
-	corner := add(from, add(scale(along, lo-past), scale(out, -hair)))
-	return rectAt(corner, along, out, hi-lo+2*past, far+2*hair), far > 0
 }
 
 // deep reports whether a circle of that diameter fits in the polygon, to

@@ -3,6 +3,7 @@ package nest
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -31,6 +32,17 @@ func upright(edge, depth float64) HideLay {
 	}
 }
 
+// wholly is the plan with that lay alone, each strip a piece from one end of the hide
+// to the other.
+func wholly(lay HideLay) Plan {
+	lay.Hide = "ash-3"
+	p := Plan{Hides: []HideLay{lay}}
+	for _, s := range lay.Strips {
+		p.Pieces = append(p.Pieces, Piece{Hide: "ash-3", Strip: s.N, FromMM: -2000, ToMM: 5000})
+	}
+	return p
+}
+
 // bare is the lay without its strips: the band is ripped off and holds nothing.
 func bare(lay HideLay) HideLay {
 	lay.Strips, lay.Bands = nil, []Band{{DepthMM: lay.Bands[0].DepthMM, Cut: true}}
@@ -43,7 +55,7 @@ func TestCheckMissesOnlyWhatIsClearlyARemnant(t *testing.T) {
 	box := mustHide(t, orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{0, 500})
 	for depth, missed := range map[float64]bool{400: true, 470: true, 474.9: false, 475: false, 475.1: false, 490: false} {
 		lay := upright(0, depth)
-		c := &checker{count: map[string]int{}}
+		c := &checker{count: map[string]int{}, plan: wholly(lay)}
 		c.leftOut(&laid{hide: box, lay: &lay}, nil)
 		if got := len(c.found) > 0; got != missed {
 			t.Errorf("%v mm left: found %v", 500-depth, c.found)
@@ -64,8 +76,8 @@ func TestRemnants(t *testing.T) {
 		{"leather before the struck edge counts, largest first", box, upright(100, 200), []float64{200_000, 100_000}},
 		{"too shallow a rest before it", box, upright(24, 200), []float64{276_000}},
 		{"all cut", box, upright(0, 500), nil},
-		{"a band that holds nothing", box, bare(upright(0, 100)), []float64{400_000}},
-		{"and one from the far edge", box, bare(upright(500, 100)), []float64{400_000}},
+		{"a band that holds nothing", box, bare(upright(0, 100)), []float64{400_000, 100_000}},
+		{"and one from the far edge", box, bare(upright(500, 100)), []float64{400_000, 100_000}},
 		{"deep enough, not large enough", mustHide(t, orb.Point{0, 0}, orb.Point{400, 0}, orb.Point{400, 149}, orb.Point{0, 149}), upright(0, 100), nil},
 		{"large enough, not deep enough", box, upright(0, 476), nil},
 		{"just both", box, upright(0, 474), []float64{26_000}},
@@ -89,7 +101,7 @@ func TestRemnants(t *testing.T) {
 		},
 		{"no struck edge", box, HideLay{Strips: upright(0, 100).Strips}, nil},
 	} {
-		got := Remnants(c.hide, c.lay)
+		got := Remnants(c.hide, wholly(c.lay))
 		if len(got) != len(c.areas) {
 			t.Errorf("%s: found %d remnants, expected %d", c.name, len(got), len(c.areas))
 			continue
@@ -102,6 +114,40 @@ func TestRemnants(t *testing.T) {
 			if err != nil || touchesItself(ring) {
 				t.Errorf("%s: %v, or it touches itself", c.name, err)
 			}
+		}
+	}
+}
+
+// Where the squared end lies on leather in every band, it is cut through all of them;
+// otherwise each strip is squared where its first piece begins.
+func TestRemnantsAtTheSquaredEnd(t *testing.T) {
+	box := []orb.Point{{0, 0}, {1000, 0}, {1000, 500}, {0, 500}}
+	notched := slices.Insert(slices.Clone(box), 3, orb.Point{305, 500}, orb.Point{300, 150}, orb.Point{295, 500})
+	squared, apart := []float64{300_000, 30_000, 30_000, 25_000, 25_000}, []float64{210_000 - 6000.0/7, 90_000 - 6000.0/7, 55_000, 55_000 - 250.0/7} // the notch parts what lies beyond
+	for _, c := range []struct {
+		name    string
+		outline []orb.Point
+		change  func(*HideLay)
+		areas   []float64
+	}{
+		{"on leather", box, func(*HideLay) {}, squared},
+		{"off it in one band", notched, func(*HideLay) {}, apart},
+		{"begun, and squared", box, func(l *HideLay) { l.Bands[0].Cut, l.Squared = true, true }, squared},
+		{"begun, by a chalk line", box, func(l *HideLay) { l.Bands[0].Cut, l.Chalked = true, []float64{100} }, []float64{300_000, 55_000, 55_000}},
+	} {
+		lay := HideLay{Hide: "ash-3", Strike: Strike{From: orb.Point{300, 0}, To: orb.Point{1000, 0}}}
+		p := Plan{}
+		f := plane.NewFrame(lay.Strike.From, orb.Point{1, 0})
+		for i, y := range []float64{0, 100} {
+			lay.Strips = append(lay.Strips, Strip{N: i + 1, FromMM: y, WidthMM: 100, Outline: f.Rect(span(0, 700), span(y, y+100))})
+			lay.Bands = append(lay.Bands, Band{FromMM: y, DepthMM: 100, Blocks: []Block{{FromMM: 0, ToMM: 700, Strips: []int{i + 1}}}})
+			p.Pieces = append(p.Pieces, Piece{Hide: "ash-3", Strip: i + 1, FromMM: 250, ToMM: 700})
+		}
+		c.change(&lay)
+		p.Hides = []HideLay{lay}
+		got := mapped(Remnants(mustHide(t, c.outline...), p), func(r []orb.Point) float64 { return polygonOf(r).Area() })
+		if !slices.EqualFunc(got, c.areas, func(a, b float64) bool { return math.Abs(a-b) < 1 }) {
+			t.Errorf("%s: found %.1f mm², expected %.1f", c.name, got, c.areas)
 		}
 	}
 }
@@ -144,7 +190,7 @@ func TestRemnantsLaw_areas(t *testing.T) {
 			t.Fatal(err)
 		}
 		// One by one: a union of shapes that meet along an edge can lose one.
-		for _, r := range Remnants(h, lay) {
+		for _, r := range Remnants(h, wholly(lay)) {
 			total += polygonOf(r).Area()
 			if scrap, err = geom.Difference(scrap, polygonOf(r).AsGeometry()); err != nil {
 				t.Fatal(err)

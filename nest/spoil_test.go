@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
@@ -221,7 +222,7 @@ var spoils = []spoil{
 		b.job.Tools.Deepest, b.job.Tools.Grips = 60, 10
 		l := &b.plan.Hides[0]
 		l.Bands[1].Blocks[1].Strips = []int{4, 5}
-		l.Bands[1].DepthMM = 45
+		l.Bands[1].DepthMM, l.Remnants = 45, nil
 		l.Strips[4].WidthMM, l.Strips[4].Outline = 28, b.frame().Rect(span(450, 1370), span(51, 79))
 		b.place(b.piece(2, "keeper", 0), span(500, 570), span(65, 78))
 		b.seal()
@@ -272,6 +273,7 @@ var spoils = []spoil{
 	}},
 	{RuleMarks, "a band between two marks", func(b *bench) {
 		b.plan.Hides[0].Bands[1].DepthMM, b.job.Tools.Grips = 32.5, 0
+		b.plan.Hides[0].Remnants = nil
 		b.seal()
 	}},
 	{RuleMarks, "a block between two marks", func(b *bench) { b.job.Tools.Part = 0; b.plan.Hides[0].Bands[1].Blocks[0].ToMM = 420.5 }},
@@ -317,7 +319,7 @@ var spoils = []spoil{
 	}},
 
 	{RuleBands, "none", func(b *bench) { b.plan.Hides[0].Bands = nil; b.seal() }},
-	{RuleBands, "one in another", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM = 63; b.seal() }},
+	{RuleBands, "one in another", func(b *bench) { b.plan.Hides[0].Bands[0].DepthMM = 36; b.seal() }},
 	{RuleBands, "no depth", func(b *bench) {
 		l := &b.plan.Hides[0]
 		l.Bands = append(l.Bands, Band{FromMM: 132, DepthMM: 0})
@@ -356,7 +358,10 @@ var spoils = []spoil{
 	{RuleCutter, "too narrow", func(b *bench) { b.job.Tools.CutterMin = 17 }},
 	{RuleCutter, "too wide", func(b *bench) { b.job.Tools.CutterMax = 34 }},
 
-	{RuleWaste, "a waste strip of 10 mm", func(b *bench) { b.plan.Hides[0].Bands[1].DepthMM = 52; b.job.Tools.Deepest = 60; b.seal() }},
+	{RuleWaste, "a waste strip of 10 mm", func(b *bench) {
+		b.plan.Hides[0].Bands[1].DepthMM, b.plan.Hides[0].Remnants, b.job.Tools.Deepest = 52, nil, 60
+		b.seal()
+	}},
 
 	{RuleGrips, "less leather than it grips", func(b *bench) { b.job.Tools.Grips = 590 }},
 	{RuleGrips, "a notch from the far side", func(b *bench) {
@@ -376,6 +381,14 @@ var spoils = []spoil{
 	{RuleRemnant, "with a piece in it", func(b *bench) { b.plan.Hides[0].Remnants[0] = b.spec.Outline }},
 	{RuleRemnant, "twice", func(b *bench) { l := &b.plan.Hides[0]; l.Remnants = append(l.Remnants, l.Remnants[0]) }},
 
+	{RuleRemnant, "over the last rip", func(b *bench) {
+		beside := polygonOf(b.frame().Rect(span(1330, 1360), span(100, 140))) // behind the last piece of strip 7
+		both, err := geom.Union(polygonOf(b.plan.Hides[0].Remnants[0]).AsGeometry(), beside.AsGeometry())
+		if err != nil {
+			panic(err)
+		}
+		b.plan.Hides[0].Remnants[0] = cornersOf(both.MustAsPolygon())
+	}},
 	{RuleRemnant, "left out", func(b *bench) { b.plan.Hides[0].Remnants = [][]orb.Point{} }},
 	{RuleRemnant, "half of it left out", func(b *bench) {
 		b.plan.Hides[0].Remnants[0] = b.frame().Rect(span(0, 600), span(200, 400))

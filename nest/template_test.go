@@ -171,7 +171,7 @@ func TestTemplatesInOneAnother(t *testing.T) {
 		}
 		// what goes back on the rack begins beyond them
 		var rest [][]orb.Point
-		for _, r := range Remnants(b.hide(), b.plan.Hides[0]) {
+		for _, r := range Remnants(b.hide(), b.plan) {
 			far := polygonOf([]orb.Point{{-10, 350}, {1500, 350}, {1500, 700}, {-10, 700}})
 			g, err := geom.Intersection(polygonOf(r).AsGeometry(), far.AsGeometry())
 			if err != nil {

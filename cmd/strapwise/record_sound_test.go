@@ -4,6 +4,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"testing"
 
 	"github.com/peterstace/simplefeatures/geom"
 
@@ -37,26 +38,43 @@ func (b *benchman) sound(plan nest.Plan, c rack.CutHide) {
 	}
 	near("whole", c.Whole.AreaMM2, whole.Area(), record.AreaTol)
 	near("pieces", c.Used.AreaMM2, used, 1+float64(c.Pieces)/2+used/whole.Area()*record.AreaTol)
-	// Outline less bands is remnants, of which those that are small are scrap.
-	rest, err := geom.Difference(whole.AsGeometry(), bandsOf(lay, whole).AsGeometry())
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	left := rest.Area()
-	back, scrap := 0.0, c.Scrap.AreaMM2
+	// Of what lies beyond the bands, no more is scrap than what the plan has in no
+	// remnant, and remnants that are small.
+	rest := less(b.t, whole.AsGeometry(), bandsOf(lay, whole))
 	for _, r := range c.Remnants {
 		b.did["remnants put back"]++
 		outline := b.outline("hides", r.Hide)
 		b.remnant(r.Hide, outline, whole, plan)
 		near(r.Hide, r.AreaMM2, outline.Area(), 2+r2(outline, whole)*record.AreaTol)
-		back += outline.Area()
+		rest = less(b.t, rest, outline)
 	}
-	if back > left+1 || float64(scrap)+1+record.AreaTol < left-back {
-		b.t.Errorf("%s: %.0f mm² lie beyond the bands, %.0f go back and %d are scrap", c.Hide, left, back, scrap)
+	if left := rest.Area(); float64(c.Scrap.AreaMM2)+1+record.AreaTol < left {
+		b.t.Errorf("%s: %.0f mm² beyond the bands do not go back, and %d are scrap", c.Hide, left, c.Scrap.AreaMM2)
 	}
-	if sum := c.Used.AreaMM2 + scrap; sum+restOf(c) != c.Whole.AreaMM2 {
+	for _, outline := range lay.Remnants { // which leave nothing there that is worth a place
+		ring, err := plane.NewRing(outline)
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		rest = less(b.t, rest, ring.Polygon())
+	}
+	for _, part := range rest.Dump() {
+		if core, err := geom.Buffer(part, -1.05*nest.MinRemnantDepth/2); part.Area() > 1.05*nest.MinRemnantArea && (err != nil || !core.IsEmpty()) {
+			b.t.Errorf("%s: %.0f mm² beyond the bands are in no remnant", c.Hide, part.Area())
+		}
+	}
+	if sum := c.Used.AreaMM2 + c.Scrap.AreaMM2; sum+restOf(c) != c.Whole.AreaMM2 {
 		b.t.Errorf("%s: the parts have %d mm², the whole %d", c.Hide, sum+restOf(c), c.Whole.AreaMM2)
 	}
+}
+
+// less is what a shape leaves of another.
+func less(t testing.TB, of geom.Geometry, taken geom.Polygon) geom.Geometry {
+	left, err := geom.Difference(of, taken.AsGeometry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return left
 }
 
 func r2(part, whole geom.Polygon) float64 { return part.Area() / whole.Area() }
@@ -103,7 +121,7 @@ func (b *benchman) remnant(name string, outline, whole geom.Polygon, plan nest.P
 		b.t.Errorf("%s: %.1f mm² lie beyond the hide", name, out.Area())
 	}
 	from := b.spec("hides", name).From()
-	for _, p := range plan.Pieces {
+	for _, p := range slices.Concat(plan.Pieces, plan.Spare, plan.Spoilt) {
 		if ring, err := plane.NewRing(p.Outline); p.Hide == from && err == nil {
 			if both, err := geom.Intersection(outline.AsGeometry(), ring.Polygon().AsGeometry()); err != nil || both.Area() > 0.5 {
 				b.t.Errorf("%s: shares %.2f mm² with a piece", name, both.Area())

@@ -29,6 +29,7 @@ func (p *problem) record(l *lay, sets []int, price []float64) nest.Plan {
 		}
 	}
 	plan.Pieces = r.pieces
+	p.putBack(&plan)
 	plan.Sets, plan.Unplaced = p.account(made, price)
 	return plan
 }
@@ -102,8 +103,15 @@ func (r *recorder) whole(g *ground, bands []band, square int) nest.HideLay {
 	for i := range bands {
 		r.band(&out, g, &bands[i], edge, square)
 	}
-	out.Remnants = nest.Remnants(g.hide, out)
 	return out
+}
+
+// putBack tells what goes back on the rack of the hides that a plan cuts.
+func (p *problem) putBack(plan *nest.Plan) {
+	for i := range plan.Hides {
+		l := &plan.Hides[i]
+		l.Remnants = nest.Remnants(p.job.Hide(l.Hide), *plan)
+	}
 }
 
 // last is the farthest mark of the hide's leather.

@@ -40,6 +40,7 @@ func (p *problem) recordRelay(l *lay, sets []int, price []float64) nest.Plan {
 		x.New = !was || own != owner{x.Order, x.Part, x.Set} // it lies, or is named, otherwise than before
 	}
 	plan.Pieces = append(plan.Pieces, r.pieces...)
+	p.putBack(&plan)
 	b.markNew(p, l, plan.Hides)
 	plan.Sets, plan.Unplaced = p.account(made, price)
 	return plan
@@ -227,7 +228,6 @@ func (r *recorder) begun(plan *nest.Plan, was *nest.HideLay, l *lay) nest.HideLa
 	for i := range l.bands[rest] {
 		r.band(&out, p.grounds[rest], &l.bands[rest][i], edge, square)
 	}
-	out.Remnants = nest.Remnants(p.job.Hide(was.Hide), out)
 	return out
 }
 

@@ -1,0 +1,194 @@
+package nest
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide/plane"
+)
+
+const raster = 10 // mm
+
+// sheet is leather as squares with sides of raster, between which walls are cuts.
+type sheet struct {
+	wide, high  int
+	right, over [][]bool // a wall on that side of a square
+	taken       [][]bool
+}
+
+func newSheet(wide, high int) *sheet {
+	grid := func() [][]bool {
+		g := make([][]bool, wide)
+		for x := range g {
+			g[x] = make([]bool, high)
+		}
+		return g
+	}
+	return &sheet{wide, high, grid(), grid(), grid()}
+}
+
+func (s *sheet) rip(x0, x1, y int) {
+	for x := x0; x < min(x1, s.wide) && y > 0; x++ {
+		s.over[x][y-1] = true
+	}
+}
+
+func (s *sheet) crossCut(x, y0, y1 int) {
+	for y := y0; y < y1 && 0 < x && x < s.wide; y++ {
+		s.right[x-1][y] = true
+	}
+}
+
+// left are the areas, in squares, of what is connected, is no piece, and is deep and
+// large enough; largest first.
+func (s *sheet) left() []int {
+	var out []int
+	for x := range s.wide {
+		for y := range s.high {
+			if s.taken[x][y] {
+				continue
+			}
+			var lo, hi [2]int
+			lo, n := [2]int{x, y}, 0
+			hi = lo
+			todo := [][2]int{{x, y}}
+			s.taken[x][y] = true
+			reach := func(x, y int, wall bool) {
+				if !wall && !s.taken[x][y] {
+					s.taken[x][y] = true
+					todo = append(todo, [2]int{x, y})
+				}
+			}
+			for len(todo) > 0 {
+				at := todo[len(todo)-1]
+				todo = todo[:len(todo)-1]
+				n++
+				for i := range at {
+					lo[i], hi[i] = min(lo[i], at[i]), max(hi[i], at[i]+1)
+				}
+				x, y := at[0], at[1]
+				if x+1 < s.wide {
+					reach(x+1, y, s.right[x][y])
+				}
+				if x > 0 {
+					reach(x-1, y, s.right[x-1][y])
+				}
+				if y+1 < s.high {
+					reach(x, y+1, s.over[x][y])
+				}
+				if y > 0 {
+					reach(x, y-1, s.over[x][y-1])
+				}
+			}
+			if min(hi[0]-lo[0], hi[1]-lo[1])*raster >= MinRemnantDepth && n*raster*raster >= MinRemnantArea {
+				out = append(out, n)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b int) int { return b - a })
+	return out
+}
+
+// What a hide leaves is what falls apart when its cuts are drawn on squared paper: random
+// lays of bands, blocks, strips and pieces, of which some are empty.
+func TestRemnantsLaw_fallApart(t *testing.T) {
+	const wide, high, struck = 120, 80, 5
+	box := mustHide(t, orb.Point{0, 0}, orb.Point{wide * raster, 0}, orb.Point{wide * raster, high * raster}, orb.Point{0, high * raster})
+	f := plane.NewFrame(orb.Point{0, struck * raster}, orb.Point{1, 0})
+	met := 0
+	for seed := range uint64(400) {
+		r := rand.New(rand.NewPCG(seed, 1))
+		s := newSheet(wide, high)
+		lay := HideLay{Hide: "ash-3", Strike: Strike{From: orb.Point{0, struck * raster}, To: orb.Point{wide * raster, struck * raster}}}
+		p := Plan{}
+		mm := func(n int) float64 { return float64(n * raster) }
+		s.rip(0, wide, struck)
+		for y := struck + r.IntN(2)*r.IntN(8); y < high-30; y += r.IntN(2) * r.IntN(9) {
+			band := Band{FromMM: mm(y - struck)}
+			s.rip(0, wide, y)
+			var full []Block // those of which something is cut
+			var ripped [][]int
+			depth := 3 + r.IntN(12)
+			for x := r.IntN(3) * r.IntN(20); x < wide && len(band.Blocks) < 3; x += r.IntN(2) * r.IntN(20) {
+				block := Block{FromMM: mm(x)}
+				end := min(x+20+r.IntN(60), wide)
+				block.ToMM = mm(end)
+				var far []int // edges of its strips, up to the last that holds a piece
+				last := 0
+				for at := 0; at < depth; {
+					width := min(1+r.IntN(6), depth-at)
+					n := len(lay.Strips) + 1
+					lay.Strips = append(lay.Strips, Strip{N: n, FromMM: mm(y - struck + at), WidthMM: mm(width), Outline: f.Rect(span(mm(x), mm(end)), span(mm(y-struck+at), mm(y-struck+at+width)))})
+					block.Strips = append(block.Strips, n)
+					at += width
+					far = append(far, y+at)
+					for from := x + r.IntN(30); from < end-1 && r.IntN(3) > 0; {
+						to := min(from+1+r.IntN(25), end)
+						p.Pieces = append(p.Pieces, Piece{Hide: "ash-3", Strip: n, FromMM: mm(from), ToMM: mm(to)})
+						s.crossCut(from, y+at-width, y+at)
+						s.crossCut(to, y+at-width, y+at)
+						for i := from; i < to; i++ {
+							for j := y + at - width; j < y+at; j++ {
+								s.taken[i][j] = true
+							}
+						}
+						last = len(far)
+						from = to + r.IntN(2)*r.IntN(20)
+					}
+					if r.IntN(3) == 0 {
+						break
+					}
+				}
+				band.Blocks = append(band.Blocks, block)
+				if last > 0 {
+					full, ripped = append(full, block), append(ripped, far[:last])
+				}
+				x = end
+			}
+			for i, k := range full {
+				from, to := int(k.FromMM/raster), int(k.ToMM/raster)
+				s.crossCut(from, y, y+depth)
+				if i+1 < len(full) {
+					s.crossCut(to, y, y+depth)
+				} else {
+					to = wide // the last of a band is its rest
+				}
+				for _, at := range ripped[i] {
+					s.rip(from, to, at)
+				}
+			}
+			y += depth
+			s.rip(0, wide, y)
+			band.DepthMM = mm(depth)
+			lay.Bands = append(lay.Bands, band)
+		}
+		p.Hides = []HideLay{lay}
+		want := s.left()
+		got := mapped(Remnants(box, p), func(r []orb.Point) int { return int(math.Round(polygonOf(r).Area() / raster / raster)) })
+		if !slices.Equal(got, want) {
+			t.Fatalf("seed %d: found remnants of %v squares, expected %v", seed, got, want)
+		}
+		met += len(want)
+		c := &checker{job: Job{}, plan: p, count: map[string]int{}}
+		c.plan.Hides[0].Remnants = Remnants(box, p)
+		l := &laid{hide: box, lay: &c.plan.Hides[0], strike: struckOn(box, &lay), byNumber: map[int]*cutStrip{}}
+		for i := range lay.Strips {
+			l.strips = append(l.strips, &cutStrip{Strip: &lay.Strips[i]})
+			l.byNumber[lay.Strips[i].N] = l.strips[i]
+		}
+		for _, cut := range l.cutLines(p.Pieces) {
+			for i, r := range c.plan.Hides[0].Remnants {
+				if cut.crosses(polygonOf(r).AsGeometry()) {
+					t.Fatalf("seed %d: remnant %d is cut %s", seed, i+1, cut.what)
+				}
+			}
+		}
+	}
+	if met < 1000 {
+		t.Errorf("met %d remnants, expected more", met)
+	}
+}
