@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strapwise/hide/plane"
 	"strapwise/nest"
 )
 
@@ -30,6 +31,19 @@ type block struct {
 	open     bool // it begins with the ragged end of the hide, uncut
 }
 
+// whole is where along the hide the block lies, with the ends of the hide that no cut
+// has taken off it.
+func (k block) whole() plane.Span {
+	out := plane.Span{Lo: k.from, Hi: k.to}
+	if near(k.from, 0) {
+		out.Lo = endless.Lo
+	}
+	if k.last {
+		out.Hi = endless.Hi
+	}
+	return out
+}
+
 // left reports whether pieces are still to be cut from a block.
 func (l *lay) left(k block) bool {
 	return slices.ContainsFunc(k.strips, func(s nest.Strip) bool { return len(l.pieces[s.N]) > 0 })
@@ -37,6 +51,9 @@ func (l *lay) left(k block) bool {
 
 // far is the outer edge of the band.
 func (b band) far() float64 { return b.from + b.depth }
+
+// across is the depth that the band takes.
+func (b band) across() plane.Span { return plane.Span{Lo: b.from, Hi: b.far()} }
 
 // name is the band's number.
 func (b band) name() string { return fmt.Sprint(b.n) }

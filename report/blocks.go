@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapwise/hide/plane"
 	"strapwise/nest"
 )
 
@@ -76,7 +77,12 @@ func (w *writer) blockCuts(bands ...band) []Cut {
 	}
 	for i, k := range b.blocks {
 		if k.from > at+sameMark {
-			cuts = append(cuts, Cut{At: mark(k.from), MM: k.from - from, Off: "scrap", New: b.new})
+			var gaps []area
+			for _, b := range bands {
+				off := w.origin(b) - from
+				gaps = append(gaps, area{plane.Span{Lo: at + off, Hi: k.from + off}, b.across()})
+			}
+			cuts = append(cuts, Cut{At: mark(k.from), MM: k.from - from, Off: w.leaves(gaps...), New: b.new})
 		}
 		at = k.to
 		var named []string

@@ -54,6 +54,36 @@ func blocksPlan(t *testing.T, missing float64) (nest.Job, nest.Plan) {
 	return nest.Job{Hides: []*hide.Hide{h}, Tools: nest.Tools{CutterMin: 6, CutterMax: 102}}, p
 }
 
+// Whatever goes back on the rack is named where it falls off, and at the end with the
+// band or block that left it.
+func TestWhatBandsLeaveIsNamed(t *testing.T) {
+	j, p := blocksPlan(t, 0)
+	l := &p.Hides[0]
+	f := plane.NewFrame(l.Strike.From, orb.Point{1, 0})
+	for _, a := range []area{
+		{plane.Span{Lo: 600, Hi: 650}, plane.Span{Lo: 0, Hi: 60}},    // between two blocks of band 1
+		{plane.Span{Lo: 250, Hi: 600}, plane.Span{Lo: 105, Hi: 120}}, // beside the strips of block 2b
+		{plane.Span{Lo: 250, Hi: 600}, plane.Span{Lo: 0, Hi: 20}},    // a strip of 1b
+		{plane.Span{Lo: 650, Hi: 750}, plane.Span{Lo: 30, Hi: 60}},   // before the piece of a strip of 1c
+		{plane.Span{Lo: 890, Hi: 1e3}, plane.Span{Lo: 30, Hi: 60}},   // and behind it
+	} {
+		l.Remnants = append(l.Remnants, f.Rect(a.along, a.across))
+	}
+	steps, err := Steps(j, p, "s", measure.Rule{Mark: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := fmt.Sprint(steps)
+	for _, want := range []string{
+		" | 650 remnant 1 | rest block", "1b, 2b: set the cutter to 20, remnant 3, 1 strip of each", "; the rest is remnant 2",
+		"cross-cut all 8 100 remnant 4 | 240", "put back what bands leave, 2.2 dm²: remnant 1 from 1, 2 from 2b, 3 from 1b, 4 from 1c, 5 from 1c]",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("expected %q in %s", want, got)
+		}
+	}
+}
+
 // Bands and blocks alike share their lines; scrap that has to come off is told,
 // and so is what is left. Where the hide's end is ragged, the line serves.
 func TestBlocksAreTold(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strapwise/hide/plane"
 	"strapwise/nest"
 )
 
@@ -29,7 +30,12 @@ func (w *writer) crossCut(group []int) {
 	at := from
 	for i, p := range first {
 		if p.FromMM > at+sameMark {
-			cuts = append(cuts, Cut{At: figure(w.rule, p.FromMM-from), MM: p.FromMM - from, Off: "scrap"})
+			var gaps []area
+			for _, n := range group {
+				off := w.cutFrom(n) - from
+				gaps = append(gaps, area{plane.Span{Lo: at + off, Hi: p.FromMM + off}, across(w.strips[n])})
+			}
+			cuts = append(cuts, Cut{At: figure(w.rule, p.FromMM-from), MM: p.FromMM - from, Off: w.leaves(gaps...)})
 		}
 		var off []nest.Piece
 		for _, n := range group {

@@ -107,6 +107,7 @@ type bench struct {
 	on     map[string]*held // by what is written on it
 	got    map[string]held  // pieces, by their labels
 	cuts   int              // made, but for squared ends at the plan's own
+	fell   []held           // what gave no piece
 }
 
 // held is a bit of leather; its near end is unknown until it is cut.
@@ -140,7 +141,31 @@ func followed(l *lay, tol float64) error {
 			return fmt.Errorf("step %d, %q: %w", i+1, s, err)
 		}
 	}
+	for _, h := range b.on { // what is left of blocks
+		b.fell = append(b.fell, *h)
+	}
+	if err := b.keeps(); err != nil {
+		return err
+	}
 	return b.compare()
+}
+
+// keeps says which remnant of the plan is not in the leather that fell off, in one piece.
+func (b *bench) keeps() error {
+	far := b.ripped
+	for _, band := range b.bands {
+		far = max(far, band.far())
+	}
+	b.fell = append(b.fell, held{math.Inf(-1), math.Inf(1), math.Inf(-1), 0}, held{math.Inf(-1), math.Inf(1), far, math.Inf(1)})
+	for i, r := range b.lay.cuts.Remnants {
+		box, off := b.bound(r), b.slack(2*len(b.strips))+0.02 // a remnant may be drawn in by a hair
+		if !slices.ContainsFunc(b.fell, func(h held) bool {
+			return (math.IsNaN(h.x0) || box.Min[0] >= h.x0-off) && box.Max[0] <= h.x1+off && box.Min[1] >= h.y0-off && box.Max[1] <= h.y1+off
+		}) {
+			return fmt.Errorf("remnant %d at %v is in no piece of leather that falls off", i+1, box)
+		}
+	}
+	return nil
 }
 
 // begin has the leather as it is when some is cut: bands that are off the hide,
@@ -150,6 +175,7 @@ func (b *bench) begin() {
 		if !band.cut {
 			continue
 		}
+		b.fell = append(b.fell, held{math.Inf(-1), math.Inf(1), b.ripped, band.from})
 		b.ripped = band.far()
 		if !band.apart {
 			h := &held{x0: math.NaN(), x1: math.Inf(1), y0: band.from, y1: band.far()}
@@ -159,22 +185,30 @@ func (b *bench) begin() {
 			b.on[band.name()] = h
 			continue
 		}
+		at := math.Inf(-1)
 		for _, k := range band.blocks {
+			b.fell = append(b.fell, held{at, k.from, band.from, band.far()})
+			at = k.to
 			block := &held{k.from, k.to, band.from, band.far()}
 			for _, s := range k.strips {
 				if !s.Cut {
 					break
 				}
 				block.y0 = s.FromMM + s.WidthMM
-				at := k.from
+				at := k.whole().Lo
 				for _, p := range b.cutOff(s.N) {
+					b.fell = append(b.fell, held{at, p.FromMM, s.FromMM, block.y0})
 					at = max(at, p.ToMM)
 				}
 				if len(b.pieces[s.N]) > 0 {
 					b.on[k.name+" rest"] = &held{at, k.to, s.FromMM, block.y0}
 				}
+				b.fell = append(b.fell, held{at, k.whole().Hi, s.FromMM, block.y0})
 			}
 			b.on[k.name] = block
+			if !b.left(k) {
+				b.fell = append(b.fell, held{k.whole().Lo, k.whole().Hi, block.y0, block.y1})
+			}
 		}
 	}
 }
@@ -189,6 +223,9 @@ func (b *bench) rip(s Step) ([]*held, error) {
 		return []*held{b.on[s.Name]}, b.square(s, b.on[s.Name], 0)
 	}
 	known := false
+	if len(b.remnants) > 0 && strings.HasPrefix(do, "remnant") {
+		do = "scrap"
+	}
 	for _, want := range []string{"scrap", "rip the band", "take " + count(len(named), "strip"), "rip " + count(len(named), "band")} {
 		known = known || do == want || strings.HasPrefix(do, want+", measure from ")
 	}
@@ -208,6 +245,9 @@ func (b *bench) rip(s Step) ([]*held, error) {
 		}
 		if err := b.square(s, h, i); err != nil {
 			return nil, err
+		}
+		if do == "scrap" {
+			b.fell = append(b.fell, held{math.Inf(-1), math.Inf(1), h.y0, h.y1})
 		}
 		out = append(out, h)
 	}
@@ -239,6 +279,7 @@ func (b *bench) square(s Step, h *held, i int) error {
 	if side == "left" {
 		at = -at
 	}
+	b.fell = append(b.fell, held{h.x0, line.at + at, h.y0, h.y1})
 	h.x0 = line.at + at
 	b.cuts++
 	if math.Abs(h.x0) < b.slack(1) {
@@ -302,6 +343,8 @@ func (b *bench) cutApart(s Step, bands []string) error {
 			}
 			if blocks, named := strings.CutPrefix(c.Off, "block "); named {
 				b.on[names(blocks)[i]] = &held{at, x, band.y0, band.y1}
+			} else {
+				b.fell = append(b.fell, held{at, x, band.y0, band.y1})
 			}
 			at = x
 		}
@@ -350,8 +393,8 @@ func (b *bench) ripBlock(s Step) ([]*held, error) {
 			}
 			out = append(out, &strip)
 		}
-		if left := block.y1-block.y0 > b.slack(9); b.tol > 0 && s.Scrap && !left {
-			return nil, fmt.Errorf("nothing is left of %s to be scrap", name)
+		if left := block.y1-block.y0 > b.slack(9); b.tol > 0 && s.Rest != "" && !left {
+			return nil, fmt.Errorf("nothing is left of %s to be %s", name, s.Rest)
 		}
 	}
 	return out, nil
@@ -370,11 +413,14 @@ func (b *bench) crossCut(s Step, strips []*held) error {
 				x = strip.x0 + read(b.rule, text)
 				b.cuts++
 			}
-			if c.Off != "scrap" {
+			if c.Off != "scrap" && !strings.HasPrefix(c.Off, "remnant") {
 				b.got[labelled(c.Off)[i]] = held{at, x, strip.y0, strip.y1}
+			} else {
+				b.fell = append(b.fell, held{at, x, strip.y0, strip.y1})
 			}
 			at = x
 		}
+		b.fell = append(b.fell, held{at, strip.x1, strip.y0, strip.y1})
 	}
 	return nil
 }

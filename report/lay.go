@@ -32,6 +32,8 @@ type lay struct {
 	lines   []line               // at least one
 	lineOf  map[int]int          // by strip; 0 for those not in it
 	uncut   string               // of a hide by itself: from where the ruler counts
+
+	remnants []remnant
 }
 
 // sameMark is how far apart two marks read from a plan may be and still be
@@ -93,6 +95,7 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 		return nil, err
 	}
 	l.findLines()
+	l.readRemnants()
 	return l, nil
 }
 

@@ -3,6 +3,8 @@ package report
 import (
 	"slices"
 	"strings"
+
+	"strapwise/hide/plane"
 )
 
 // pile is blocks of one place that are ripped and cut alike.
@@ -154,13 +156,15 @@ func (p *pile) scrap() bool {
 func (w *writer) stack(piles []*pile) {
 	var named []string
 	var group []int
+	var taken, rest []area
 	for _, p := range piles {
 		t := p.takes[p.done]
 		for _, k := range p.blocks {
 			named = append(named, k.name)
 			for _, s := range k.strips[t.first : t.first+t.n] {
-				group = append(group, s.N)
+				group, taken = append(group, s.N), append(taken, area{k.whole(), across(s)})
 			}
+			rest = append(rest, area{k.whole(), plane.Span{Lo: taken[len(taken)-1].across.Hi, Hi: w.blockOf[k.strips[0].N].band.far()}})
 		}
 	}
 	p := piles[0]
@@ -172,7 +176,7 @@ func (w *writer) stack(piles []*pile) {
 	case t.ripped:
 		w.add(Step{Do: words("the rest of the strip ripped last")})
 	case !full:
-		w.rip("", width, take("scrap,", t.n, len(named)))
+		w.rip("", width, take(w.leaves(taken...)+",", t.n, len(named)))
 	case t.left() && t.first == 0: // as deep as its band
 		w.add(Step{Do: words(take("the block is", 1, len(named)))})
 	case t.left():
@@ -181,7 +185,10 @@ func (w *writer) stack(piles []*pile) {
 		w.rip("", width, take("take", t.n, len(named)))
 	}
 	made := &w.out[len(w.out)-1]
-	made.Name, made.In, made.Again, made.Scrap = name, true, again, p.scrap()
+	made.Name, made.In, made.Again = name, true, again
+	if p.scrap() {
+		made.Rest = w.leaves(rest...)
+	}
 	made.New = p.band.new && slices.ContainsFunc(group, func(n int) bool { return anyNew(w.pieces[n]) })
 	w.crossCut(group)
 }

@@ -16,13 +16,13 @@ type Step struct {
 	Same   bool // the cutter stands there already
 	Hand   bool // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
-	Square []Run // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
-	Usual  bool  // that is told with the line, for all that say no other
-	Scrap  bool  // what it leaves of its block is scrap
-	Cuts   []Cut // marks to cut at, in order; may be empty
-	With   bool  // belongs to the step before it: the two are not parted
-	Note   bool  // to be known, not to be done
-	New    bool  // otherwise than in the plan before
+	Square []Run  // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
+	Usual  bool   // that is told with the line, for all that say no other
+	Rest   string // what of its block it leaves that gives nothing more: "scrap", "remnant 3"; empty: nothing
+	Cuts   []Cut  // marks to cut at, in order; may be empty
+	With   bool   // belongs to the step before it: the two are not parted
+	Note   bool   // to be known, not to be done
+	New    bool   // otherwise than in the plan before
 }
 
 // Cut is one mark of a cross-cut and what comes off there. The mark is counted
@@ -79,8 +79,8 @@ func (s Step) whole() []Run {
 	if len(s.Square) > 0 && !s.Usual {
 		out = join(out, words(", square "), s.Square)
 	}
-	if s.Scrap {
-		out = join(out, words("; the rest is scrap"))
+	if s.Rest != "" {
+		out = join(out, words("; the rest is "+s.Rest))
 	}
 	return out
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -113,9 +112,9 @@ func (w *writer) ripOff(s stage) {
 	defer func() { w.far = 0 }()
 	switch {
 	case len(s.bands) == 0:
-		w.rip("", s.width, "scrap")
+		w.rip("", s.width, w.leaves(area{endless, plane.Span{Lo: s.far - s.width, Hi: s.far}}))
 	case len(s.bands[0].blocks) == 0:
-		w.rip(s.bands[0].name(), s.width, "scrap")
+		w.rip(s.bands[0].name(), s.width, w.leaves(area{endless, s.bands[0].across()}))
 	case s.bands[0].apart:
 		w.lying = append(w.lying, s.piles...)
 	case s.bands[0].plain:
@@ -217,23 +216,5 @@ func (w *writer) knife() {
 			continue
 		}
 		w.add(Step{Do: join(words("cut out by rule and knife "), figure(w.rule, width), words(" × "), figure(w.rule, length), words(" "+label(p)))})
-	}
-}
-
-// putAway writes what goes back on the rack. Rips go from end to end of the hide,
-// so that the first or the last of them has cut it free.
-func (w *writer) putAway() {
-	for i, r := range w.cuts.Remnants {
-		ring, err := plane.NewRing(r)
-		if err != nil {
-			continue // nothing to put away; yield counts it as scrap
-		}
-		b := w.bound(r)
-		from := "beyond the last rip"
-		if b.Center()[1] < 0 {
-			from = "below the struck edge"
-		}
-		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, %s, ", i+1, from)), figure(w.rule, b.Max[1]-b.Min[1]), words(" × "),
-			figure(w.rule, b.Max[0]-b.Min[0]), words(", "+w.rule.Area(ring.Area())))})
 	}
 }

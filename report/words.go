@@ -24,7 +24,11 @@ func (p *picture) words() {
 				continue
 			}
 		}
-		p.inArea(pts, 2.6, name)
+		for _, size := range []float64{2.6, 2.2} {
+			if p.inArea(pts, size, name) {
+				break
+			}
+		}
 	}
 	outline := p.onPage(p.hide.Outline().Corners())
 	for i, z := range p.hide.Zones() {

@@ -1,0 +1,102 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"strapwise/hide/plane"
+)
+
+// endless is from one end of the hide to the other.
+var endless = plane.Span{Lo: math.Inf(-1), Hi: math.Inf(1)}
+
+// remnant is what goes back on the rack, in the frame of the struck edge.
+type remnant struct {
+	n     int // from 1
+	area  float64
+	bound orb.Bound
+}
+
+// readRemnants looks up what goes back on the rack; what has no sound outline does not,
+// and yield counts it as scrap.
+func (l *lay) readRemnants() {
+	for i, r := range l.cuts.Remnants {
+		if ring, err := plane.NewRing(r); err == nil {
+			l.remnants = append(l.remnants, remnant{i + 1, ring.Area(), ring.In(l.frame).Bound()})
+		}
+	}
+}
+
+// area is a rectangle of the hide in the frame of the struck edge.
+type area struct{ along, across plane.Span }
+
+// in reports whether the remnant lies within an area.
+func (r remnant) in(of area) bool {
+	const rim = 1 // mm
+	a, b := of.along.Padded(rim), of.across.Padded(rim)
+	return r.bound.Min[0] >= a.Lo && r.bound.Max[0] <= a.Hi && r.bound.Min[1] >= b.Lo && r.bound.Max[1] <= b.Hi
+}
+
+// leaves names what falls off where areas give no piece: scrap, unless some of it goes
+// back on the rack.
+func (l *lay) leaves(areas ...area) string {
+	var ns []int
+	for _, a := range areas {
+		for _, r := range l.remnants {
+			if r.in(a) {
+				ns = append(ns, r.n)
+			}
+		}
+	}
+	switch len(ns) {
+	case 0:
+		return "scrap"
+	case 1:
+		return fmt.Sprintf("remnant %d", ns[0])
+	}
+	return "remnants " + numbers(ns)
+}
+
+// from says where a remnant comes from, and whether it is from a band or a block of one.
+func (l *lay) from(r remnant) (name string, banded bool) {
+	for i, b := range l.bands {
+		if i > 0 && r.in(area{endless, plane.Span{Lo: l.bands[i-1].far(), Hi: b.from}}) {
+			return fmt.Sprintf("between %d and %d", l.bands[i-1].n, b.n), false
+		}
+		if !r.in(area{endless, b.across()}) {
+			continue
+		}
+		for _, k := range b.blocks {
+			if r.in(area{k.whole(), b.across()}) {
+				return k.name, true
+			}
+		}
+		return b.name(), true
+	}
+	if r.bound.Center()[1] < 0 {
+		return "below the struck edge", false
+	}
+	return "beyond the last rip", false
+}
+
+// putAway writes what goes back on the rack: first what lies outside the bands, which
+// the struck edge and the rips have cut free, then what the bands leave.
+func (w *writer) putAway() {
+	var banded []string
+	area := 0.0
+	for _, r := range w.remnants {
+		from, inBand := w.from(r)
+		if inBand {
+			banded, area = append(banded, fmt.Sprintf("%d from %s", r.n, from)), area+r.area
+			continue
+		}
+		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, %s, ", r.n, from)), figure(w.rule, r.bound.Max[1]-r.bound.Min[1]), words(" × "),
+			figure(w.rule, r.bound.Max[0]-r.bound.Min[0]), words(", "+w.rule.Area(r.area)))})
+	}
+	if len(banded) > 0 {
+		w.add(Step{Do: words(fmt.Sprintf("put back what bands leave, %s: remnant %s", w.rule.Area(area), strings.Join(banded, ", ")))})
+	}
+}
