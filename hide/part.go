@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 	"github.com/shopspring/decimal"
 
 	"strapwise/hide/plane"
@@ -14,7 +15,9 @@ import (
 // zones that lie wholly beyond the part, the cost and the area as sold. A reading
 // counts beyond the outline, so the part keeps them. Where the hide's backbone lies
 // farther off than New takes, the grain is told by a line along the part's edge.
-// The error is a *Fault.
+//
+// The edges that the part was cut along are clean and need no trim. So it has none, and
+// what the trim takes along the hide's own edge is a zone of waste. The error is a *Fault.
 func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	s := h.Spec()
 	s.Form, s.Outline, s.Cost, s.Stamped = Remnant, slices.Clone(outline), decimal.Decimal{}, 0
@@ -31,10 +34,39 @@ func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 			s.Readings = near
 		}
 	}
+	if f := h.trimPart(&s, g); f != nil {
+		return s, f
+	}
 	if _, f := s.checkBackbone(ring); f != nil {
 		s.Backbone = edgeAlong(ring.In(h.frame).Bound(), h.frame)
 	}
 	return s, nil
+}
+
+// trimPart has a part trimmed along the hide's own edge alone, if that can be told.
+func (h *Hide) trimPart(s *Spec, part *ground) *Fault {
+	if h.spec.Trim == 0 {
+		return nil
+	}
+	rim, ok := h.rim(part.ring)
+	if !ok {
+		return s.checkTrim(part)
+	}
+	left := part.polygon
+	for _, r := range rim {
+		var err error
+		if left, err = geom.Difference(left, r.Polygon().AsGeometry()); err != nil {
+			return s.checkTrim(part)
+		}
+	}
+	if left.Area() < smallestHide*smallestHide {
+		return noneWithin(s.Trim)
+	}
+	s.Trim = 0
+	for _, r := range rim {
+		s.Zones = append(s.Zones, Zone{Quality: Waste, Area: r})
+	}
+	return nil
 }
 
 // edgeAlong is the side of a box, seen in the frame, that is nearer to the frame's

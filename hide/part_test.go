@@ -1,6 +1,8 @@
 package hide_test
 
 import (
+	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -55,5 +57,68 @@ func TestPart(t *testing.T) {
 	}
 	if _, err := whole.Part([]orb.Point{{0, 0}, {1, 1}, {1, 0}, {0, 1}}); err == nil {
 		t.Error("a crossed outline is a part")
+	}
+}
+
+// A part is trimmed along what was the hide's own edge, not along cuts: there, and there
+// alone, a use finds leather up to the edge.
+func TestPartIsCleanWhereItWasCut(t *testing.T) {
+	const trim = 10
+	whole, err := hide.New(hide.Spec{
+		Name: "a", Leather: "strap", Form: "bend", Trim: trim,
+		Outline: []orb.Point{{0, 0}, {600, 0}, {1000, 50}, {1000, 600}, {500, 650}, {0, 600}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		rule    string
+		outline []orb.Point
+		want    string // the longest run 20 mm deep, and where it is
+		zones   int
+	}{
+		{"cut on two sides", []orb.Point{{0, 0}, {400, 0}, {400, 200}, {0, 200}}, "{10 400} 10", 1},
+		{"cut all round", []orb.Point{{300, 100}, {800, 100}, {800, 121}, {300, 121}}, "{300 800} 100", 0},
+		{"from end to end", []orb.Point{{0, 300}, {1000, 300}, {1000, 340}, {0, 340}}, "{10 990} 300", 2},
+		{"at a corner", []orb.Point{{600, 0}, {1000, 50}, {1000, 80}, {600, 80}}, "", 1},
+	} {
+		s, err := whole.Part(c.outline)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Name = "b"
+		part, err := hide.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if part.Trim() != 0 || len(part.Zones()) != c.zones {
+			t.Errorf("%s: trim %v, zones %v", c.rule, part.Trim(), part.Zones())
+		}
+		serves := func(h *hide.Hide) *hide.Leather {
+			l, err := h.Serving(load(), plane.Identity)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return l
+		}
+		of, all := serves(part), serves(whole)
+		if run, at := of.Longest(20, 1); c.want != "" && fmt.Sprint(run, at) != c.want {
+			t.Errorf("%s: the longest run is %v at %v, expected %s", c.rule, run, at, c.want)
+		}
+		// wherever a part serves, the hide did
+		for y := c.outline[0][1]; y < c.outline[2][1]; y += 3 {
+			for _, r := range of.Runs(plane.Span{Lo: y, Hi: y + 12}) {
+				if !slices.ContainsFunc(all.Runs(plane.Span{Lo: y, Hi: y + 12}), func(s plane.Span) bool { return s.Lo <= r.Lo+0.3 && r.Hi <= s.Hi+0.3 }) {
+					t.Errorf("%s: %v at %v serves the part and not the hide", c.rule, r, y)
+				}
+			}
+		}
+		again, err := part.Part(c.outline)
+		if err != nil || len(again.Zones) != c.zones || again.Trim != 0 {
+			t.Errorf("%s: a part of the part has zones %v and trim %v, %v", c.rule, again.Zones, again.Trim, err)
+		}
+	}
+	if _, err := whole.Part([]orb.Point{{0, 200}, {9, 200}, {9, 500}, {0, 500}}); err == nil {
+		t.Error("a part that is all rim is leather")
 	}
 }

@@ -169,7 +169,11 @@ func (s Spec) checkTrim(g *ground) *Fault {
 			return nil
 		}
 	}
-	return fault("trim", fmt.Sprintf("%.4g mm from every edge leaves no leather", s.Trim), "give a smaller trim")
+	return noneWithin(s.Trim)
+}
+
+func noneWithin(trim float64) *Fault {
+	return fault("trim", fmt.Sprintf("%.4g mm from every edge leaves no leather", trim), "give a smaller trim")
 }
 
 // checkReadings checks the thickness. A single reading holds everywhere, so

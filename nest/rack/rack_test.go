@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -167,7 +168,9 @@ func TestRemnantHasWhatLiesOnIt(t *testing.T) {
 	if want := []string{"hole 0", "scar 1", "brand 0"}; !slices.Equal(flaws, want) {
 		t.Errorf("flaws %v, expected %v", flaws, want)
 	}
-	if z := h.Zones(); len(z) != 1 || z[0].Quality != hide.Waste || !z[0].Turned {
+	// What the trim takes, 5 mm along three sides of 495, 1000 and 495 mm, is a zone: the
+	// side that was cut is clean.
+	if z := h.Zones(); len(z) != 2 || !z[0].Turned || z[1].Turned || z[0].Quality != hide.Waste || z[1].Quality != hide.Waste || math.Abs(z[1].Area.Area()-9900) > 1 {
 		t.Errorf("zones %+v", z)
 	}
 	if len(h.Readings()) != 2 {
@@ -177,7 +180,7 @@ func TestRemnantHasWhatLiesOnIt(t *testing.T) {
 		"form":      h.Form() == "remnant",
 		"leather":   h.Leather() == "strap",
 		"backbone":  len(h.Backbone()) == 2 && h.Backbone()[1] == orb.Point{1000, 0},
-		"trim":      h.Trim() == 5,
+		"trim":      h.Trim() == 0,
 		"supplier":  h.Supplier() == "Nether & Son" && h.Grade() == "II",
 		"origin":    h.From() == "ash-3" && h.PutAway().Equal(today) && h.Bought().Format(time.DateOnly) == "2027-01-09",
 		"outline":   h.Outline().Bound() == orb.Bound{Min: orb.Point{0, 105}, Max: orb.Point{1000, 600}},
@@ -195,8 +198,8 @@ func TestRemnantHasWhatLiesOnIt(t *testing.T) {
 	}
 }
 
-// Leather that is too little is scrap: below the least size, or nothing within its
-// trim.
+// Leather that is too little is scrap: below the least size, or all of it within the trim
+// of the edge that was there.
 func TestWhatIsTooLittleIsScrap(t *testing.T) {
 	sheet := func(depth, trim float64) string {
 		return fmt.Sprintf("leather = \"strap\"\nform = \"sheet\"\nunits = \"mm\"\ncost = 10\noutline = [[0,0],[1000,0],[1000,%g],[0,%g]]\ntrim = %g\n", depth, depth, trim)
@@ -210,7 +213,8 @@ func TestWhatIsTooLittleIsScrap(t *testing.T) {
 		{"kept", sheet(140, 5), "", 1, 0},
 		{"below the least", sheet(140, 5), "[rack]\nleast = \"4 dm2\"\n", 0, 1},
 		{"just the least", sheet(145, 5), "[rack]\nleast = \"4 dm2\"\n", 1, 0},
-		{"nothing within its trim", sheet(141, 14), "", 0, 1},
+		{"less than its trim on the side that is cut", sheet(141, 14), "", 1, 0},
+		{"all of it within the trim of the other, twice", sheet(152, 26), "", 0, 2},
 	} {
 		dir := shop(t, map[string]string{"orders.csv": book, "hides/a.toml": c.sheet, "workshop.toml": rules + c.more})
 		got := putAway(t, dir, laid(t, dir)).Hides[0]

@@ -22,14 +22,11 @@ func (c *cutting) kept(h *hide.Hide, outline []orb.Point) (spec hide.Spec, worth
 	if areaOf(outline) < c.rack.Shop.Least {
 		return spec, false, nil
 	}
-	if spec, err = h.Part(outline); err != nil {
-		return spec, false, err
-	}
-	spec.From, spec.PutAway, spec.Name = h.Name(), c.on, "rest"
-	_, err = hide.New(spec)
+	spec, err = h.Part(outline)
 	if f, ok := errors.AsType[*hide.Fault](err); ok && f.Path == "trim" {
 		return spec, false, nil
 	}
+	spec.From, spec.PutAway = h.Name(), c.on
 	return spec, true, err
 }
 
