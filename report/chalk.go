@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/nest"
@@ -269,12 +270,44 @@ func (l *lay) roundStep() float64 {
 	return step
 }
 
-// tape is what a tape reads, along the backbone from where the hide's marks
-// begin, at a place on the struck edge; or, where that is tilted, along it from the
-// first mark that it is struck through.
+// datum is what the first cuts of a hide are measured from: where it lies in the hide's
+// own frame, and what a person calls it, across the hide and along it.
+type datum struct {
+	at        orb.Point
+	edge, end string
+}
+
+// datum is the backbone and where it starts, or what serves for it: without a backbone
+// the hide's own lower edge and left end, and so on a remnant, or any hide, that its
+// backbone is too far from for a rule.
+func (l *lay) datum() datum {
+	const lower, left = "the lower edge of the hide", "its left end"
+	if len(l.hide.Backbone()) == 0 {
+		return datum{edge: lower, end: left}
+	}
+	reach := 50.0 // mm
+	if l.hide.Form() == hide.Remnant {
+		reach = sameMark
+	}
+	b := l.hide.Outline().In(l.hide.Frame()).Bound()
+	d := datum{edge: "the backbone", end: "the start of the backbone"}
+	if b.Min[1] > reach || b.Max[1] < -reach {
+		d.at[1], d.edge = b.Min[1], lower
+	}
+	if b.Min[0] > reach || b.Max[0] < -reach {
+		d.at[0], d.end = b.Min[0], "the left end of the hide"
+		if d.edge == lower {
+			d.end = left
+		}
+	}
+	return d
+}
+
+// tape is what a tape reads, along the hide from its datum, at a place on the struck
+// edge; or, where that is tilted, along it from the first mark that it is struck through.
 func (l *lay) tape(x float64) float64 {
 	if l.tilted() {
 		return x - l.frame.Into(l.cuts.Strike.Through[0])[0]
 	}
-	return l.hide.Frame().Into(l.frame.OutOf(orb.Point{x, 0}))[0]
+	return l.hide.Frame().Into(l.frame.OutOf(orb.Point{x, 0}))[0] - l.datum().at[0]
 }

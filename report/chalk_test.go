@@ -77,3 +77,40 @@ func TestSquaredEndOrLine(t *testing.T) {
 		}
 	}
 }
+
+// The first cuts are measured from what is there: of a remnant whose backbone went with
+// another part of the hide, from its own edge and end.
+func TestDatumIsOnTheLeather(t *testing.T) {
+	for _, c := range []struct {
+		rule          string
+		form          string
+		backbone      []orb.Point
+		edge, squared float64 // from the backbone's start
+		want          string
+	}{
+		{"no backbone", "sheet", nil, 0, 0, "[strike the edge along the lower edge of the hide square the end at its left end"},
+		{"along the hide", "bend", []orb.Point{{0, 0}, {900, 0}}, 0, 0, "[strike the edge along the backbone square the end at the start of the backbone"},
+		{"a hand off", "side", []orb.Point{{0, -40}, {900, -40}}, 40, 0, "[strike the edge 40 mm from the backbone square the end at the start of the backbone"},
+		{"far off, as of a belly", "belly", []orb.Point{{0, -300}, {900, -300}}, 300, 0, "[strike the edge along the lower edge of the hide square the end at the start of the backbone"},
+		{"a hand off a remnant", "remnant", []orb.Point{{-40, -40}, {900, -40}}, 40, 40, "[strike the edge along the lower edge of the hide square the end at its left end"},
+		{"a remnant of the far end", "remnant", []orb.Point{{-500, 0}, {900, 0}}, 0, 500, "[strike the edge along the backbone square the end at the left end of the hide"},
+		{"on the near side", "remnant", []orb.Point{{0, 500}, {900, 500}}, -500, 0, "[strike the edge along the lower edge of the hide square the end at the start of the backbone"},
+	} {
+		j, p := blocksPlan(t, 0)
+		s := j.Hides[0].Spec()
+		s.Form, s.Backbone = c.form, c.backbone
+		h, err := hide.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Hides = []*hide.Hide{h}
+		p.Hides[0].Strike.EdgeMM, p.Hides[0].Strike.SquareMM = c.edge, c.squared
+		steps, err := Steps(j, p, "s", measure.Rule{Mark: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := fmt.Sprint(steps); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%s: expected %s, found %.150s", c.rule, c.want, got)
+		}
+	}
+}

@@ -10,28 +10,25 @@ func (w *writer) strike() {
 	if w.begun() {
 		w.soFar()
 	}
-	s := w.cuts.Strike
 	fig := func(mm float64) []Run { return figure(w.rule, math.Abs(mm)) }
 	u := " " + unitShort(w.rule)
-	edge, end, side := "the backbone", "the start of the backbone", ""
-	if len(w.hide.Backbone()) == 0 {
-		edge, end = "the lower edge of the hide", "its left end"
-	}
-	if s.EdgeMM < 0 {
+	from := w.datum()
+	edge, side := w.cuts.Strike.EdgeMM-from.at[1], ""
+	if edge < 0 {
 		side = ", on the near side"
 	}
 	switch {
 	case w.begun():
 	case w.tilted():
-		w.add(Step{Do: join(words("strike the edge aslant, through two marks: "), w.aslant(edge, end))})
-	case math.Abs(s.EdgeMM) < sameMark:
-		w.add(Step{Do: words("strike the edge along " + edge)})
+		w.add(Step{Do: join(words("strike the edge aslant, through two marks: "), w.aslant(from))})
+	case math.Abs(edge) < sameMark:
+		w.add(Step{Do: words("strike the edge along " + from.edge)})
 	default:
-		w.add(Step{Do: join(words("strike the edge "), fig(s.EdgeMM), words(u+" from "+edge+side))})
+		w.add(Step{Do: join(words("strike the edge "), fig(edge), words(u+" from "+from.edge+side))})
 	}
 	for _, line := range w.lines {
 		at := w.tape(line.at)
-		across, start := " square across the hide ", end
+		across, start := " square across the hide ", from.end
 		if w.tilted() { // its tape lies along the struck edge
 			across, start = " square to the struck edge, ", "its first mark"
 			if line.there {
