@@ -64,8 +64,8 @@ func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry
 			c.fail(RuleRemnant, where, "shares leather with %s", p.where)
 		}
 	}
-	if i := slices.IndexFunc(cuts, func(cut cutLine) bool { return cut.crosses(shape) }); i >= 0 {
-		c.fail(RuleRemnant, where, "is cut through %s", cuts[i].what)
+	if cut, through := l.strike.cutThrough(shape, l.lay.Remnants[i], cuts); through {
+		c.fail(RuleRemnant, where, "is cut through %s", cut.what)
 	}
 	for _, other := range before {
 		if both, err := geom.Intersection(shape, other); err != nil || both.Area() > rim {
@@ -117,28 +117,40 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 	}
 }
 
-// cutLine is a cut from one place on the hide to another.
+// cutLine is a cut: a stretch along the struck edge or outward from it, the other of its
+// spans being of no length.
 type cutLine struct {
-	from, to orb.Point
-	what     string
+	along, across plane.Span
+	what          string
 }
 
-// crosses reports whether a remnant lies on both sides of the cut.
-func (l cutLine) crosses(remnant geom.Geometry) bool {
-	along := sub(l.to, l.from)
-	length := norm(along)
-	if !(length > 8*lengthTol) {
-		return false
-	}
-	along = scale(along, 1/length)
-	beside := orb.Point{-along[1] * 2 * lengthTol, along[0] * 2 * lengthTol}
-	for _, by := range []orb.Point{beside, scale(beside, -1)} {
-		side := lineOf([]orb.Point{add(l.from, by), add(l.to, by)}).AsGeometry()
-		if on, err := geom.Intersection(side, remnant); err != nil || on.Length() <= 8*lengthTol {
+// cutThrough is the first of the cuts that a remnant lies on both sides of.
+func (s strike) cutThrough(remnant geom.Geometry, corners []orb.Point, cuts []cutLine) (cutLine, bool) {
+	const beside, least = 2 * lengthTol, 8 * lengthTol
+	box := orb.MultiPoint(mapped(corners, s.into)).Bound().Pad(-beside)
+	within := func(at plane.Span, i int) bool { return at.Lo < box.Max[i] && box.Min[i] < at.Hi }
+	i := slices.IndexFunc(cuts, func(c cutLine) bool {
+		if !within(c.along, 0) || !within(c.across, 1) {
 			return false
 		}
+		for _, by := range []float64{-beside, beside} {
+			at := c
+			if c.across.Len() == 0 {
+				at.across = plane.Span{Lo: c.across.Lo + by, Hi: c.across.Hi + by}
+			} else {
+				at.along = plane.Span{Lo: c.along.Lo + by, Hi: c.along.Hi + by}
+			}
+			ends := s.rect(at.along, at.across).corners()
+			if on, err := geom.Intersection(lineOf([]orb.Point{ends[0], ends[2]}).AsGeometry(), remnant); err != nil || on.Length() <= least {
+				return false
+			}
+		}
+		return true
+	})
+	if i < 0 {
+		return cutLine{}, false
 	}
-	return true
+	return cuts[i], true
 }
 
 // cutLines are the cuts of a lay, as bands, blocks, strips and pieces tell them.
@@ -147,12 +159,10 @@ func (l *laid) cutLines(pieces []Piece) []cutLine {
 	ends := plane.Span{Lo: hide.Min[0] - 1, Hi: hide.Max[0] + 1}
 	var out []cutLine
 	rip := func(along plane.Span, at float64, what string) {
-		r := l.strike.rect(along, plane.Span{Lo: at, Hi: at}).corners()
-		out = append(out, cutLine{r[0], r[1], what})
+		out = append(out, cutLine{along, plane.Span{Lo: at, Hi: at}, what})
 	}
 	across := func(at float64, depth plane.Span, what string) {
-		r := l.strike.rect(plane.Span{Lo: at, Hi: at}, depth).corners()
-		out = append(out, cutLine{r[0], r[3], what})
+		out = append(out, cutLine{plane.Span{Lo: at, Hi: at}, depth, what})
 	}
 	needed := map[int]bool{} // strips
 	for _, s := range l.strips {

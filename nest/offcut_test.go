@@ -173,18 +173,15 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 			t.Fatalf("seed %d: found remnants of %v squares, expected %v", seed, got, want)
 		}
 		met += len(want)
-		c := &checker{job: Job{}, plan: p, count: map[string]int{}}
-		c.plan.Hides[0].Remnants = Remnants(box, p)
-		l := &laid{hide: box, lay: &c.plan.Hides[0], strike: struckOn(box, &lay), byNumber: map[int]*cutStrip{}}
+		lay.Remnants = Remnants(box, p)
+		l := &laid{hide: box, lay: &lay, strike: struckOn(box, &lay), byNumber: map[int]*cutStrip{}}
 		for i := range lay.Strips {
 			l.strips = append(l.strips, &cutStrip{Strip: &lay.Strips[i]})
 			l.byNumber[lay.Strips[i].N] = l.strips[i]
 		}
-		for _, cut := range l.cutLines(p.Pieces) {
-			for i, r := range c.plan.Hides[0].Remnants {
-				if cut.crosses(polygonOf(r).AsGeometry()) {
-					t.Fatalf("seed %d: remnant %d is cut %s", seed, i+1, cut.what)
-				}
+		for i, r := range lay.Remnants {
+			if cut, through := l.strike.cutThrough(polygonOf(r).AsGeometry(), r, l.cutLines(p.Pieces)); through {
+				t.Fatalf("seed %d: remnant %d is cut %s", seed, i+1, cut.what)
 			}
 		}
 	}
