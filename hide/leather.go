@@ -16,8 +16,8 @@ import (
 // Touch is how deep, in millimetres, a band may reach into what its use
 // refuses and still count as only touching it. It lets strips lie edge to
 // edge with a flaw or with the outline after a turn of the frame has cost the
-// last bits of a coordinate.
-const Touch = 1e-6
+// last bits of a coordinate, or a file has rounded it to a ten thousandth.
+const Touch = 1e-3
 
 // Leather is the part of a hide that serves a use, prepared for asking which
 // stretches of a band lie wholly in it. Its coordinates are those of the

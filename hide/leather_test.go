@@ -286,7 +286,7 @@ func TestRunsEdges(t *testing.T) {
 			}
 			got := l.Runs(tt.band)
 			for i := range got {
-				got[i] = plane.Span{Lo: math.Round(got[i].Lo*1000) / 1000, Hi: math.Round(got[i].Hi*1000) / 1000}
+				got[i] = plane.Span{Lo: math.Round(got[i].Lo*100) / 100, Hi: math.Round(got[i].Hi*100) / 100}
 			}
 			if s := fmt.Sprint(got); s != tt.want {
 				t.Errorf("runs %s, want %s", s, tt.want)

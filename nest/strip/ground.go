@@ -8,7 +8,6 @@ import (
 
 	"strapwise/hide"
 	"strapwise/hide/plane"
-	"strapwise/nest"
 )
 
 // ground is a hide as the planner sees it, or a part of one whose cutting has
@@ -83,8 +82,8 @@ type class struct {
 type run struct{ lo, hi int }
 
 // ceilMark and floorMark round a place to the marks inside it.
-func ceilMark(mm, mark float64) int  { return int(math.Ceil((mm - nest.SameLength) / mark)) }
-func floorMark(mm, mark float64) int { return int(math.Floor((mm + nest.SameLength) / mark)) }
+func ceilMark(mm, mark float64) int  { return int(math.Ceil((mm - hide.Touch) / mark)) }
+func floorMark(mm, mark float64) int { return int(math.Floor((mm + hide.Touch) / mark)) }
 
 // spanOf is a stretch of marks in millimetres.
 func spanOf(from, length int, mark float64) plane.Span {

@@ -57,7 +57,7 @@ func serves(t testing.TB, p *problem, g *ground, k, x, y int) bool {
 	kd, grips := p.kinds[k], p.job.Tools.Grips
 	within := func(spans []plane.Span) bool {
 		for _, r := range spans {
-			if r = r.Padded(-g.spare[0]); r.Lo <= float64(x)*p.mark+nest.SameLength && float64(x+kd.length)*p.mark <= r.Hi+nest.SameLength {
+			if r = r.Padded(-g.spare[0]); r.Lo <= float64(x)*p.mark+hide.Touch && float64(x+kd.length)*p.mark <= r.Hi+hide.Touch {
 				return true
 			}
 		}

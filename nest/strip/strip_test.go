@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -282,5 +283,36 @@ func TestWhy(t *testing.T) {
 	plan = laid(t, job, Options{})
 	if u := plan.Unplaced; len(u) != 1 || u[0].Why != "not worth its cuts: they cost at least 40.00, a set brings 10.00" {
 		t.Errorf("%+v", u)
+	}
+
+	job.Hides, job.Orders = []*hide.Hide{sheet(t, "rest", "strap", 600, 50)}, []nest.Order{pieces("gripped", 1, 500, 40, 10)}
+	job.Tools.Effort, job.Tools.Grips = 0, in
+	plan = laid(t, job, Options{})
+	if u := plan.Unplaced; len(u) != 1 || !strings.HasSuffix(u[0].Why, "; rest has room for it, but not for the 25.4 mm (1 in) that the strap cutter grips beside it") {
+		t.Errorf("%+v", u)
+	}
+}
+
+// TestEdgesOfFiles: a remnant that is as wide as a strip serves it, though a file has rounded
+// its edges off the marks of a rule in inches.
+func TestEdgesOfFiles(t *testing.T) {
+	const in, lower, upper = 25.4, 165.8938, 191.2938 // 209/32 in is 165.89375 mm
+	for _, tilt := range []orb.Point{{1000, 0}, {999.9962, 2.7684}} {
+		f := plane.NewFrame(orb.Point{}, tilt)
+		outline := f.Rect(plane.Span{Lo: 100, Hi: 700}, plane.Span{Lo: 209 * in / 32, Hi: 241 * in / 32})
+		if tilt[1] == 0 {
+			outline = []orb.Point{{100, lower}, {700, lower}, {700, upper}, {100, upper}}
+		}
+		for i, p := range outline {
+			outline[i] = orb.Point{math.Round(p[0]*1e4) / 1e4, math.Round(p[1]*1e4) / 1e4}
+		}
+		job := nest.Job{
+			Hides: []*hide.Hide{newHide(t, hide.Spec{Name: "rest", Leather: "strap", Form: hide.Remnant, Outline: outline, Backbone: []orb.Point{{}, tilt}})},
+			Uses:  uses(), Tools: nest.Tools{Mark: in / 32, CutterMin: in / 4, CutterMax: 4 * in, Grips: in},
+			Orders: []nest.Order{pieces("A", 1, 500, in, 1)},
+		}
+		if plan := laid(t, job, Options{}); len(plan.Pieces) != 1 {
+			t.Errorf("grain along %v: %+v", tilt, plan.Unplaced)
+		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/nest"
 )
@@ -29,10 +30,10 @@ func (p *problem) why(r *row, price []float64) (part, why string) {
 		switch {
 		case fits:
 		case longest == 0:
-			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %s wide and fit for %s", pt.Leather, p.told(pt.Width), pt.Use) + p.tolerated(k)
+			return pt.Name, fmt.Sprintf("no stretch of %s anywhere is %s wide and fit for %s", pt.Leather, p.told(pt.Width), pt.Use) + p.helps(k)
 		default:
 			return pt.Name, fmt.Sprintf("longer than any run of %s fit for %s: %s asked, %s is the longest",
-				pt.Leather, pt.Use, p.told(pt.Length), p.told(float64(longest)*p.mark)) + p.tolerated(k)
+				pt.Leather, pt.Use, p.told(pt.Length), p.told(float64(longest)*p.mark)) + p.helps(k)
 		}
 	}
 	if least := p.leastEffort(r); least >= r.order.Worth && least > 0 {
@@ -68,30 +69,43 @@ func (p *problem) rule() measure.Rule { return measure.Rule{System: p.job.Tools.
 // told is a length in the maker's words.
 func (p *problem) told(mm float64) string { return p.rule().Both(mm) }
 
-// tolerated names the flaw that would have to be accepted for a piece of the
-// kind to find a place, where one kind of flaw is all that is in the way.
-func (p *problem) tolerated(k int) string {
+// helps names a hide where a piece of the kind would find a place, if it were not for what
+// the strap cutter has to grip, or for flaws of one kind; empty, if there is none.
+func (p *problem) helps(k int) string {
 	kd := p.kinds[k]
 	use := p.useNamed(kd.use)
+	if h := p.room(k, use); h != "" && p.grips > 0 && !kd.knife {
+		return fmt.Sprintf("; %s has room for it, but not for the %s that the strap cutter grips beside it", h, p.told(p.job.Tools.Grips))
+	}
 	for _, flaw := range p.flawKinds(kd.leather) {
 		if slices.Contains(use.Flaws, flaw) {
 			continue
 		}
 		lenient := use
 		lenient.Flaws = append(slices.Clone(use.Flaws), flaw)
-		for _, g := range p.grounds {
-			if g.hide.Leather() != kd.leather {
-				continue
-			}
-			leather, err := g.hide.Serving(lenient, g.frame)
-			if err != nil {
-				return "" // a hint the less
-			}
-			for y := g.y0; y+kd.width <= g.y1; y++ {
-				for _, s := range g.clip(leather.Runs(spanOf(y, kd.width, p.mark))) {
-					if floorMark(s.Hi, p.mark)-ceilMark(s.Lo, p.mark) >= kd.length {
-						return fmt.Sprintf("; %s has room for it, if %s may contain a %s", g.hide.Name(), kd.use, flaw)
-					}
+		if h := p.room(k, lenient); h != "" {
+			return fmt.Sprintf("; %s has room for it, if %s may contain a %s", h, kd.use, flaw)
+		}
+	}
+	return ""
+}
+
+// room names a hide whose leather that serves a use has room for a piece of the kind,
+// whatever the cutter grips.
+func (p *problem) room(k int, u hide.Use) string {
+	kd := p.kinds[k]
+	for _, g := range p.grounds {
+		if g.hide.Leather() != kd.leather {
+			continue
+		}
+		leather, err := g.hide.Serving(u, g.frame)
+		if err != nil {
+			return "" // a hint the less
+		}
+		for y := g.y0; y+kd.width <= g.y1; y++ {
+			for _, s := range g.clip(leather.Runs(spanOf(y, kd.width, p.mark))) {
+				if floorMark(s.Hi, p.mark)-ceilMark(s.Lo, p.mark) >= kd.length {
+					return g.hide.Name()
 				}
 			}
 		}
