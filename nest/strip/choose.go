@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// When every set can be made, the question is from which hides. Each leather is
-// a question of its own. At any prices u the hides chosen must be able to sell
+// When it is known which sets are made, the question is from which hides; what is said
+// here of every set holds for those (see problem.making). Each leather is a question of
+// its own. At any prices u the hides chosen must be able to sell
 // what is asked for:
 //
 //	Σ most_h(u) over the hides cut into  ≥  u·demand
@@ -58,7 +59,7 @@ func (c *choice) harder(steps int) bool {
 }
 
 // chosen is the lay on the cheapest hides found, and what hides must cost at the
-// least. All sets are made by the lay. Leathers of which some hide has no cost
+// least. All sets of the problem are made by the lay. Leathers of which some hide has no cost
 // are left as they are, and cost nothing. steps are what the search was allowed:
 // a short one tries a few choices a little.
 func (s *search) chosen(l *lay, steps int, stop func() bool) (*lay, float64, error) {

@@ -25,20 +25,22 @@ func priced(t testing.TB, name string, length, depth, cost float64) *hide.Hide {
 }
 
 // TestCheapestByHand: three straps that lie side by side on the cheap sheet,
-// which is neither the least nor the first; and six that take it and the next.
+// which is neither the least nor the first; and six that take it and the next. That
+// another order cannot be made changes nothing, but then no least cost is told.
 func TestCheapestByHand(t *testing.T) {
 	for _, c := range []struct {
 		straps int
 		cost   float64
-	}{{3, 20}, {6, 50}} {
+		lost   int
+	}{{3, 20, 0}, {6, 50, 0}, {3, 20, 1}, {6, 50, 1}} {
 		job := nest.Job{
-			Orders: []nest.Order{pieces("A", c.straps, 500, 20, 10)}, Uses: uses(),
+			Orders: []nest.Order{pieces("A", c.straps, 500, 20, 10), pieces("long", c.lost, 900, 20, 10)}, Uses: uses(),
 			Tools: nest.Tools{Mark: 1, CutterMin: 6, CutterMax: 100, Deepest: 60, Part: 25},
 			Hides: []*hide.Hide{priced(t, "a", 510, 60, 30), priced(t, "b", 700, 60, 20), priced(t, "c", 510, 61, 45)},
 		}
-		r := laid(t, job, Options{}).Result
-		if r.Value != float64(10*c.straps) || r.Cost != c.cost || r.CostBound != c.cost {
-			t.Errorf("%d straps: %+v, want all of them for %v, proven", c.straps, r, c.cost)
+		least := c.cost * float64(1-c.lost)
+		if r := laid(t, job, Options{}).Result; r.Value != float64(10*c.straps) || r.Cost != c.cost || r.CostBound != least {
+			t.Errorf("%d straps, %d longer than any hide: %+v, want all others for %v, proven to be %v at the least", c.straps, c.lost, r, c.cost, least)
 		}
 	}
 }

@@ -202,6 +202,21 @@ func (p *problem) complete(made []int) bool {
 	return true
 }
 
+// making is the problem in which the sets made are all that is asked for.
+func (p *problem) making(made []int) *problem {
+	q := *p
+	q.rows, q.demand = slices.Clone(p.rows), make([]int, len(p.kinds))
+	for i := range q.rows {
+		r := &q.rows[i]
+		order := *r.order
+		order.Qty, r.qty, r.order = made[i], made[i], &order
+		for _, n := range r.needs {
+			q.demand[n.kind] += r.qty * n.count
+		}
+	}
+	return &q
+}
+
 // useNamed is a use of the job.
 func (p *problem) useNamed(name string) hide.Use { return p.job.Uses[name] }
 

@@ -168,11 +168,13 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		plan.Relaid = &nest.Relaid{Stay: nest.Value(job, kept)}
 	} else {
 		l := s.gathered()
-		if p.complete(s.made) {
-			var err error
-			if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
-				return nest.Plan{}, err
-			}
+		s.p = p.making(s.made)
+		var err error
+		if l, least, err = s.chosen(l, o.Steps, stop); err != nil {
+			return nest.Plan{}, err
+		}
+		if !p.complete(s.made) {
+			least = 0 // other sets, worth as much, might come from cheaper hides
 		}
 		plan = p.record(l, s.made, b.price)
 	}
