@@ -102,10 +102,7 @@ func (c *checker) strike(l *laid, strips []rect) {
 	}
 	along = scale(along, 1/length)
 	away := orb.Point{-l.backbone[1], l.backbone[0]} // from the backbone
-	l.strike = strike{given.From, along, orb.Point{-along[1], along[0]}, true}
-	if len(strips) > 0 && dot(sub(strips[0].centre, given.From), l.strike.out) < 0 {
-		l.strike.out = scale(l.strike.out, -1)
-	}
+	l.strike = struckOn(l.hide, l.lay)
 	if dot(away, l.strike.out) < 0 {
 		away = scale(away, -1)
 	}

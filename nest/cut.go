@@ -235,10 +235,20 @@ func (l *HideLay) outline(lo, hi, from, width float64) []orb.Point {
 // out is the direction, from the struck edge, to the side where the strips are.
 func (l *HideLay) out(along orb.Point) orb.Point {
 	out := orb.Point{-along[1], along[0]}
-	if len(l.Strips) > 0 && len(l.Strips[0].Outline) > 0 && dot(sub(orb.MultiPoint(l.Strips[0].Outline).Bound().Center(), l.Strike.From), out) < 0 {
+	if outline := l.drawn(); outline != nil && dot(sub(orb.MultiPoint(outline).Bound().Center(), l.Strike.From), out) < 0 {
 		out = scale(out, -1)
 	}
 	return out
+}
+
+// drawn is the outline of the first strip that has one.
+func (l *HideLay) drawn() []orb.Point {
+	for _, s := range l.Strips {
+		if len(s.Outline) > 0 {
+			return s.Outline
+		}
+	}
+	return nil
 }
 
 // Spoil marks piece i of the plan as cut and useless.

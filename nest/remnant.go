@@ -79,10 +79,25 @@ func struckOn(h *hide.Hide, l *HideLay) strike {
 	}
 	along = scale(along, 1/norm(along))
 	out := l.out(along)
-	if middle := orb.MultiPoint(h.Outline().Corners()).Bound().Center(); len(l.Strips) == 0 && dot(sub(middle, l.Strike.From), out) < 0 {
-		out = scale(out, -1) // no strip tells where the bands lie, but most of the hide does
+	if l.drawn() == nil && !l.lieOn(h, out) {
+		out = scale(out, -1)
 	}
 	return strike{l.Strike.From, along, out, true}
+}
+
+// lieOn reports whether bands without strips lie on that side of the struck edge: where
+// it is counted from the backbone outward or, if it lies on the backbone, where the hide is.
+func (l *HideLay) lieOn(h *hide.Hide, out orb.Point) bool {
+	origin := h.Frame().OutOf(orb.Point{})
+	away := sub(h.Frame().OutOf(orb.Point{0, 1}), origin)
+	if dot(away, out) < 0 {
+		away = scale(away, -1)
+	}
+	if from := dot(sub(l.Strike.From, origin), away); !near(from, 0) {
+		return near(from, l.Strike.EdgeMM)
+	}
+	middle := orb.MultiPoint(h.Outline().Corners()).Bound().Center()
+	return dot(sub(middle, l.Strike.From), out) >= 0
 }
 
 // squaredOff reports whether the squared end of a hide is cut through all of its bands,

@@ -49,6 +49,12 @@ func bare(lay HideLay) HideLay {
 	return lay
 }
 
+// inward is the lay with its bands on the other side of the struck edge.
+func inward(lay HideLay) HideLay {
+	lay.Strike.EdgeMM *= -1
+	return lay
+}
+
 // Leather at the limit of what is worth keeping may be left out, and what is
 // clearly beyond it may not.
 func TestCheckMissesOnlyWhatIsClearlyARemnant(t *testing.T) {
@@ -77,7 +83,9 @@ func TestRemnants(t *testing.T) {
 		{"too shallow a rest before it", box, upright(24, 200), []float64{276_000}},
 		{"all cut", box, upright(0, 500), nil},
 		{"a band that holds nothing", box, bare(upright(0, 100)), []float64{400_000, 100_000}},
-		{"and one from the far edge", box, bare(upright(500, 100)), []float64{400_000, 100_000}},
+		{"and one from the far edge", box, inward(bare(upright(500, 100))), []float64{400_000, 100_000}},
+		{"and one beyond the middle", box, bare(upright(300, 100)), []float64{300_000, 100_000, 100_000}},
+		{"and one on the near side of that", box, inward(bare(upright(300, 120))), []float64{200_000, 180_000, 120_000}},
 		{"deep enough, not large enough", mustHide(t, orb.Point{0, 0}, orb.Point{400, 0}, orb.Point{400, 149}, orb.Point{0, 149}), upright(0, 100), nil},
 		{"large enough, not deep enough", box, upright(0, 476), nil},
 		{"just both", box, upright(0, 474), []float64{26_000}},
