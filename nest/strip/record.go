@@ -13,7 +13,7 @@ import (
 // their pieces and no others. The prices say what
 // stood in the way of the rest.
 func (p *problem) record(l *lay, sets []int, price []float64) nest.Plan {
-	l = p.aligned(p.ranked(p.settled(l.without(p, l.over(p, sets)))))
+	l = p.aligned(p.ranked(p.settled(p.risen(l.without(p, l.over(p, sets))))))
 
 	made := p.inTurn(sets)
 	queues := p.owners(made)

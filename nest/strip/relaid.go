@@ -13,7 +13,7 @@ import (
 func (p *problem) recordRelay(l *lay, sets []int, price []float64) nest.Plan {
 	b := p.begun
 	l = l.without(p, l.over(p, sets))
-	for _, neater := range []func(*lay) *lay{p.settled, p.ranked, p.aligned} {
+	for _, neater := range []func(*lay) *lay{p.risen, p.settled, p.ranked, p.aligned} {
 		if trial := neater(l); b.kept(p, trial) >= b.kept(p, l) {
 			l = trial
 		}

@@ -1,6 +1,9 @@
 package strip
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // settled is the lay with every band slid, as far as its pieces go, towards the
 // backbone and the band that lies there: no waste strip is ripped off without
@@ -22,6 +25,53 @@ func (p *problem) settled(l *lay) *lay {
 		}
 	}
 	return out
+}
+
+// risen is the lay with bands that all begin with scrap beginning beyond it: a waste strip
+// is one rip, and the first band of a hide needs none. It never takes more cuts than before.
+func (p *problem) risen(l *lay) *lay {
+	out := l.clone()
+	for gi, g := range p.grounds {
+		for i := range out.bands[gi] {
+			if !g.part.loose {
+				out.bands[gi][i] = p.rise(g, out.bands[gi][i])
+			}
+		}
+	}
+	return out
+}
+
+// rise is the band as far out as it may begin.
+func (p *problem) rise(g *ground, b band) band {
+	var scrap []int // how deep blocks may begin, each to be without so many strips
+	for i, k := range b.blocks {
+		deep := []int{}
+		for _, s := range k.strips {
+			if len(s.cuts) > 0 {
+				break
+			}
+			if end := s.y + g.lanes[s.lane].width - b.y; i == 0 || slices.Contains(scrap, end) {
+				deep = append(deep, end)
+			}
+		}
+		scrap = deep
+	}
+	for _, by := range slices.Backward(scrap) {
+		out := band{b.y + by, b.depth - by, slices.Clone(b.blocks)}
+		for i := range out.blocks {
+			k := &out.blocks[i]
+			for len(k.strips) > 0 && k.strips[0].y < out.y {
+				k.strips = k.strips[1:]
+			}
+		}
+		if s, alike := g.alike(&out); alike && out.depth == g.lanes[s.lane].width {
+			out = g.plain(s)
+		}
+		if by >= p.gap && g.begins(&out) {
+			return out
+		}
+	}
+	return b
 }
 
 // settle slides the bands of one hide, those nearest to the backbone first.
