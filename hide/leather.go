@@ -114,6 +114,13 @@ func within(outline plane.Ring, trim float64) *Leather {
 	return l
 }
 
+// holds indexes the leather, and reports whether a square of that side lies in it.
+func (l *Leather) holds(side float64) bool {
+	l.index()
+	run, _ := l.Longest(side, smallestHide)
+	return run.Len() >= side-2*Touch
+}
+
 // Bound is the rectangle, in the frame, round the outline, less the trim.
 func (l *Leather) Bound() orb.Bound { return l.bound }
 

@@ -1,10 +1,11 @@
 package hide
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/peterstace/simplefeatures/geom"
+	"github.com/paulmach/orb/planar"
 	"github.com/shopspring/decimal"
 
 	"strapwise/hide/plane"
@@ -13,7 +14,7 @@ import (
 // Part is what there is to say of a part of the hide with that outline, in the
 // coordinates of the hide's file: all that is said of the hide, less the flaws and
 // zones that lie wholly beyond the part, the cost and the area as sold. A reading
-// counts beyond the outline, so the part keeps them. Where the hide's backbone lies
+// counts beyond the outline, so the part keeps those near it, or else the nearest. Where the hide's backbone lies
 // farther off than New takes, the grain is told by a line along the part's edge.
 //
 // The edges that the part was cut along are clean and need no trim. So it has none, and
@@ -29,10 +30,7 @@ func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	s.Flaws = slices.DeleteFunc(s.Flaws, func(f Flaw) bool { return f.check(g, 0) != nil })
 	s.Zones = slices.DeleteFunc(s.Zones, func(z Zone) bool { return !g.meets(z.Area) })
 	if len(s.Readings) > 1 {
-		near := slices.DeleteFunc(slices.Clone(s.Readings), func(r Reading) bool { return !g.nears(r.At, farthestAlong) })
-		if len(near) > 0 {
-			s.Readings = near
-		}
+		s.Readings = g.readings(s.Readings)
 	}
 	if f := h.trimPart(&s, g); f != nil {
 		return s, f
@@ -43,23 +41,34 @@ func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	return s, nil
 }
 
+// readings are those that are near enough to the hide to be its own, or else the nearest.
+func (g *ground) readings(all []Reading) []Reading {
+	near := slices.DeleteFunc(slices.Clone(all), func(r Reading) bool { return !g.nears(r.At, farthestAlong) })
+	if len(near) > 0 {
+		return near
+	}
+	off := func(r Reading) float64 { return planar.DistanceFrom(g.orb, r.At) }
+	return []Reading{slices.MinFunc(all, func(a, b Reading) int { return cmp.Compare(off(a), off(b)) })}
+}
+
+// leastLeft is the side of a square, in mm, that the trim must leave of a part (common
+// practice, no source: keepers are as narrow).
+const leastLeft = 10
+
 // trimPart has a part trimmed along the hide's own edge alone, if that can be told.
 func (h *Hide) trimPart(s *Spec, part *ground) *Fault {
 	if h.spec.Trim == 0 {
 		return nil
 	}
-	rim, ok := h.rim(part.ring)
-	if !ok {
+	rim, err := h.rim(part.ring)
+	if err != nil {
 		return s.checkTrim(part)
 	}
-	left := part.polygon
+	left := within(part.ring, 0)
 	for _, r := range rim {
-		var err error
-		if left, err = geom.Difference(left, r.Polygon().AsGeometry()); err != nil {
-			return s.checkTrim(part)
-		}
+		left.polygon(0, r)
 	}
-	if left.Area() < smallestHide*smallestHide {
+	if !left.holds(leastLeft) {
 		return noneWithin(s.Trim)
 	}
 	s.Trim = 0

@@ -2,6 +2,7 @@ package hide_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -118,7 +119,78 @@ func TestPartIsCleanWhereItWasCut(t *testing.T) {
 			t.Errorf("%s: a part of the part has zones %v and trim %v, %v", c.rule, again.Zones, again.Trim, err)
 		}
 	}
-	if _, err := whole.Part([]orb.Point{{0, 200}, {9, 200}, {9, 500}, {0, 500}}); err == nil {
-		t.Error("a part that is all rim is leather")
+	for _, right := range []float64{9, 19} { // 9 mm is no strip
+		if _, err := whole.Part([]orb.Point{{0, 200}, {right, 200}, {right, 500}, {0, 500}}); err == nil {
+			t.Errorf("a part that is all rim but for %v mm is leather", right-trim)
+		}
+	}
+}
+
+// Leather near the hide's own edge is trimmed also where that edge lies beyond a cut, and
+// where it goes all round.
+func TestPartIsTrimmedNearAllOwnEdge(t *testing.T) {
+	stepped := []orb.Point{{0, 0}, {1000, 0}, {1000, 195}, {2000, 195}, {2000, 600}, {0, 600}}
+	hook := []orb.Point{{0, 0}, {1000, 0}, {1000, 100}, {520, 100}, {520, 140}, {1000, 140}, {1000, 600}, {0, 600}}
+	var ragged []orb.Point // teeth, all round
+	const teeth = 2000
+	for i := range teeth {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / teeth)
+		r := 300 + 4*float64(i%2)
+		ragged = append(ragged, orb.Point{r * cos, r * sin})
+	}
+	for _, c := range []struct {
+		rule      string
+		hide      []orb.Point
+		part      []orb.Point
+		zones     int
+		at        float64 // a band 12 mm deep
+		from, end float64 // and its runs, to 2 mm
+	}{
+		{"edge beyond the cut", stepped, []orb.Point{{0, 203}, {2000, 203}, {2000, 600}, {0, 600}}, 1, 203, 25, 976},
+		{"clear of it", stepped, []orb.Point{{0, 203}, {2000, 203}, {2000, 600}, {0, 600}}, 1, 222, 25, 1975},
+		{"round a gap", hook, []orb.Point{{480, 100}, {520, 100}, {520, 140}, {1000, 140}, {1000, 600}, {480, 600}}, 1, 150, 480, 497},
+		{"all round", hook, hook, 2, 200, 25, 975},
+		{"ragged all round", ragged, ragged, 2, -6, -275, 275},
+	} {
+		whole, err := hide.New(hide.Spec{Name: "a", Leather: "strap", Form: "side", Outline: c.hide, Trim: 25})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := whole.Part(c.part)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Name = "b"
+		part, err := hide.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, err := part.Serving(load(), plane.Identity)
+		if err != nil {
+			t.Fatal(err)
+		}
+		runs := l.Runs(plane.Span{Lo: c.at, Hi: c.at + 12})
+		if len(runs) != 1 || math.Abs(runs[0].Lo-c.from) > 2 || math.Abs(runs[0].Hi-c.end) > 2 || s.Trim != 0 || len(s.Zones) != c.zones {
+			t.Errorf("%s: %v with trim %v and %d zones, expected %v to %v with %d", c.rule, runs, s.Trim, len(s.Zones), c.from, c.end, c.zones)
+		}
+	}
+}
+
+// Where no reading was taken near a part, the nearest holds.
+func TestPartKeepsTheNearestReading(t *testing.T) {
+	whole, err := hide.New(hide.Spec{
+		Name: "a", Leather: "strap", Form: "side", Outline: []orb.Point{{0, 0}, {6000, 0}, {6000, 600}, {0, 600}},
+		Readings: []hide.Reading{{At: orb.Point{10, 10}, MM: 3}, {At: orb.Point{300, 10}, MM: 3.5}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := whole.Part([]orb.Point{{4000, 203}, {6000, 203}, {6000, 600}, {4000, 600}})
+	if err != nil || len(s.Readings) != 1 || s.Readings[0].MM != 3.5 {
+		t.Errorf("%+v, %v", s.Readings, err)
+	}
+	s.Name = "b"
+	if _, err := hide.New(s); err != nil {
+		t.Error(err)
 	}
 }

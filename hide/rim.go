@@ -1,97 +1,112 @@
 package hide
 
 import (
-	"slices"
+	"errors"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 	"github.com/peterstace/simplefeatures/geom"
-	"github.com/peterstace/simplefeatures/rtree"
 
 	"strapwise/hide/plane"
 )
 
 // rim is the leather of a part of the hide that lies within the hide's trim of the hide's
-// own edge. Along cuts there is none: they are clean. ok is false if it cannot be told as
-// simple rings; then the trim has to be kept all round.
-func (h *Hide) rim(part plane.Ring) (rim []plane.Ring, ok bool) {
+// own edge, also of edge that lies beyond a cut. Along cuts there is none: they are clean.
+// Its rings may overlap.
+//
+//	 ___________________
+//	|                   |
+//	|▒▒|    part        |   cut
+//	|▒▒|________________|
+//	|▒▒▒▒▒▒▒▒▒|
+//	|_________/ own edge
+func (h *Hide) rim(part plane.Ring) ([]plane.Ring, error) {
+	var rim []plane.Ring
 	leather := part.Polygon().AsGeometry()
-	for _, line := range h.ragged(part) {
-		smooth, within := smoothed(line, h.spec.Trim/20)
-		near, err := geom.Buffer(smooth, h.spec.Trim+within)
+	for _, line := range h.edgesNear(part.Bound().Pad(h.spec.Trim)) {
+		shapes, err := around(line, h.spec.Trim)
 		if err != nil {
-			return nil, false
+			return nil, err
 		}
-		both, err := geom.Intersection(near, leather)
-		if err != nil {
-			return nil, false
-		}
-		for _, g := range both.Dump() {
-			p, is := g.AsPolygon()
-			if !is || p.Area() < smallestHide*smallestHide {
-				continue
+		for _, near := range shapes {
+			both, err := geom.Intersection(near, leather)
+			if err != nil {
+				return nil, err
 			}
-			if p.NumInteriorRings() > 0 {
-				return nil, false
+			for _, g := range both.Dump() {
+				if !g.IsPolygon() || g.Area() < smallestHide*smallestHide {
+					continue
+				}
+				rings := ringsOf(g, plane.Identity)
+				if len(rings) != 1 {
+					return nil, errors.New("what is within the trim has no simple outline")
+				}
+				rim = append(rim, rings[0])
 			}
-			rim = append(rim, ringsOf(g, plane.Identity)...)
 		}
 	}
-	return rim, true
+	return rim, nil
 }
 
-// ragged are the stretches of a part's outline that lie along the hide's own.
-func (h *Hide) ragged(part plane.Ring) []geom.LineString {
-	const off = 0.01 // mm: a hundred times what places in files are rounded to
-	var own []rtree.BulkItem
-	for i := range h.outline.Len() {
-		b := orb.MultiPoint{h.outline.Corner(i), h.outline.Corner(i + 1)}.Bound().Pad(off)
-		own = append(own, rtree.BulkItem{Box: rtree.Box{MinX: b.Min[0], MinY: b.Min[1], MaxX: b.Max[0], MaxY: b.Max[1]}, RecordID: i})
+// edgesNear are the stretches of the hide's outline whose edges come near a box.
+func (h *Hide) edgesNear(box orb.Bound) [][]orb.Point {
+	n := h.outline.Len()
+	near := func(i int) bool {
+		return orb.MultiPoint{h.outline.Corner(i), h.outline.Corner(i + 1)}.Bound().Intersects(box)
 	}
-	tree := rtree.BulkLoad(own)
-	onOwn := func(p orb.Point) bool {
-		found := false
-		_ = tree.RangeSearch(rtree.Box{MinX: p[0], MinY: p[1], MaxX: p[0], MaxY: p[1]}, func(i int) error {
-			found = found || planar.DistanceFromSegment(h.outline.Corner(i), h.outline.Corner(i+1), p) <= off
-			return nil
-		})
-		return found
+	first := 0 // no stretch goes on over it, if it can be helped
+	for first < n-1 && near(first) {
+		first++
 	}
-	n := part.Len()
-	ragged := make([]bool, n) // by edge
-	for i := range n {
-		a, b := part.Corner(i), part.Corner(i+1)
-		ragged[i] = onOwn(a) && onOwn(b) && onOwn(orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2})
-	}
-	first := max(0, slices.Index(ragged, false)) // no stretch goes on over it
-	var out []geom.LineString
-	var line []float64
-	for i := range n {
-		e := first + i
-		if a := part.Corner(e); ragged[e%n] && len(line) == 0 {
-			line = append(line, a[0], a[1])
+	var out [][]orb.Point
+	var line []orb.Point
+	for i := first; i < first+n; i++ {
+		if near(i % n) {
+			if len(line) == 0 {
+				line = append(line, h.outline.Corner(i))
+			}
+			line = append(line, h.outline.Corner(i+1))
 		}
-		if b := part.Corner(e + 1); ragged[e%n] {
-			line = append(line, b[0], b[1])
-		}
-		if (!ragged[e%n] || i == n-1) && len(line) > 0 {
-			out, line = append(out, geom.NewLineString(geom.NewSequence(line, geom.DimXY))), nil
+		if len(line) > 0 && (i == first+n-1 || !near((i+1)%n)) {
+			out, line = append(out, line), nil
 		}
 	}
 	return out
 }
 
-// smoothed is a line with no more corners than make a quick rim, and how far it may be off.
-func smoothed(line geom.LineString, tolerance float64) (geom.Geometry, float64) {
-	const most = 500
-	out, within := line.AsGeometry(), 0.0
-	for line.Coordinates().Length() > most {
-		s, err := line.AsGeometry().Simplify(tolerance)
-		if err != nil || !s.IsLineString() {
-			break
+// around is all that lies within so many millimetres of a line, as shapes without holes.
+// Offsets of long ragged lines take minutes, so these are put together from short ones.
+func around(line []orb.Point, mm float64) ([]geom.Geometry, error) {
+	const short = 16 // edges
+	if len(line) <= short+1 {
+		flat := make([]float64, 0, 2*len(line))
+		for _, p := range line {
+			flat = append(flat, p[0], p[1])
 		}
-		line, out, within = s.MustAsLineString(), s, within+tolerance
-		tolerance *= 2
+		l := geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
+		near, err := geom.Buffer(l.AsGeometry(), mm, geom.BufferQuadSegments(16))
+		if err != nil || isWhole(near) || len(line) <= 2 { // one edge's has no hole
+			return []geom.Geometry{near}, err
+		}
 	}
-	return out, within
+	first, err := around(line[:len(line)/2+1], mm)
+	if err != nil {
+		return nil, err
+	}
+	rest, err := around(line[len(line)/2:], mm)
+	if err != nil {
+		return nil, err
+	}
+	if len(first) == 1 && len(rest) == 1 {
+		near, err := geom.Union(first[0], rest[0])
+		if err != nil || isWhole(near) {
+			return []geom.Geometry{near}, err
+		}
+	}
+	return append(first, rest...), nil
+}
+
+// isWhole reports whether a shape is one polygon without a hole, and no larger than a
+// zone may be, with corners to spare for the outline of a part.
+func isWhole(g geom.Geometry) bool {
+	return g.IsPolygon() && g.MustAsPolygon().NumInteriorRings() == 0 && g.DumpCoordinates().Length() <= mostCorners/2
 }

@@ -162,10 +162,7 @@ func (s Spec) checkTrim(g *ground) *Fault {
 	}
 	box := g.ring.Bound()
 	if least := min(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]); 2*s.Trim < least {
-		const some = 1 // mm: what is left must be as deep somewhere
-		left := within(g.ring, s.Trim)
-		left.index()
-		if run, _ := left.Longest(some, some); run.Len() > 0 {
+		if within(g.ring, s.Trim).holds(smallestHide) {
 			return nil
 		}
 	}
