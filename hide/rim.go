@@ -23,7 +23,7 @@ func (h *Hide) rim(part plane.Ring) ([]plane.Ring, error) {
 	var rim []plane.Ring
 	leather := part.Polygon().AsGeometry()
 	for _, line := range h.edgesNear(part.Bound().Pad(h.spec.Trim)) {
-		shapes, err := around(line, h.spec.Trim)
+		shapes, err := plane.Around(line, h.spec.Trim)
 		if err != nil {
 			return nil, err
 		}
@@ -71,42 +71,4 @@ func (h *Hide) edgesNear(box orb.Bound) [][]orb.Point {
 		}
 	}
 	return out
-}
-
-// around is all that lies within so many millimetres of a line, as shapes without holes.
-// Offsets of long ragged lines take minutes, so these are put together from short ones.
-func around(line []orb.Point, mm float64) ([]geom.Geometry, error) {
-	const short = 16 // edges
-	if len(line) <= short+1 {
-		flat := make([]float64, 0, 2*len(line))
-		for _, p := range line {
-			flat = append(flat, p[0], p[1])
-		}
-		l := geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
-		near, err := geom.Buffer(l.AsGeometry(), mm, geom.BufferQuadSegments(16))
-		if err != nil || isWhole(near) || len(line) <= 2 { // one edge's has no hole
-			return []geom.Geometry{near}, err
-		}
-	}
-	first, err := around(line[:len(line)/2+1], mm)
-	if err != nil {
-		return nil, err
-	}
-	rest, err := around(line[len(line)/2:], mm)
-	if err != nil {
-		return nil, err
-	}
-	if len(first) == 1 && len(rest) == 1 {
-		near, err := geom.Union(first[0], rest[0])
-		if err != nil || isWhole(near) {
-			return []geom.Geometry{near}, err
-		}
-	}
-	return append(first, rest...), nil
-}
-
-// isWhole reports whether a shape is one polygon without a hole, and no larger than a
-// zone may be, with corners to spare for the outline of a part.
-func isWhole(g geom.Geometry) bool {
-	return g.IsPolygon() && g.MustAsPolygon().NumInteriorRings() == 0 && g.DumpCoordinates().Length() <= mostCorners/2
 }

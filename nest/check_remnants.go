@@ -64,7 +64,7 @@ func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry
 			c.fail(RuleRemnant, where, "shares leather with %s", p.where)
 		}
 	}
-	if cut, through := l.strike.cutThrough(shape, l.lay.Remnants[i], cuts); through {
+	if cut, through := l.strike.cutThrough(l.lay.Remnants[i], cuts); through {
 		c.fail(RuleRemnant, where, "is cut through %s", cut.what)
 	}
 	for _, other := range before {
@@ -125,32 +125,41 @@ type cutLine struct {
 }
 
 // cutThrough is the first of the cuts that a remnant lies on both sides of.
-func (s strike) cutThrough(remnant geom.Geometry, corners []orb.Point, cuts []cutLine) (cutLine, bool) {
+func (s strike) cutThrough(remnant []orb.Point, cuts []cutLine) (cutLine, bool) {
 	const beside, least = 2 * lengthTol, 8 * lengthTol
-	box := orb.MultiPoint(mapped(corners, s.into)).Bound().Pad(-beside)
+	remnant = mapped(remnant, s.into)
+	box := orb.MultiPoint(remnant).Bound().Pad(-beside)
 	within := func(at plane.Span, i int) bool { return at.Lo < box.Max[i] && box.Min[i] < at.Hi }
 	i := slices.IndexFunc(cuts, func(c cutLine) bool {
 		if !within(c.along, 0) || !within(c.across, 1) {
 			return false
 		}
-		for _, by := range []float64{-beside, beside} {
-			at := c
-			if c.across.Len() == 0 {
-				at.across = plane.Span{Lo: c.across.Lo + by, Hi: c.across.Hi + by}
-			} else {
-				at.along = plane.Span{Lo: c.along.Lo + by, Hi: c.along.Hi + by}
-			}
-			ends := s.rect(at.along, at.across).corners()
-			if on, err := geom.Intersection(lineOf([]orb.Point{ends[0], ends[2]}).AsGeometry(), remnant); err != nil || on.Length() <= least {
-				return false
-			}
+		line, at, axis := c.along, c.across.Lo, 1
+		if c.across.Len() > 0 {
+			line, at, axis = c.across, c.along.Lo, 0
 		}
-		return true
+		return lengthIn(remnant, axis, at-beside, line) > least && lengthIn(remnant, axis, at+beside, line) > least
 	})
 	if i < 0 {
 		return cutLine{}, false
 	}
 	return cuts[i], true
+}
+
+// lengthIn is how much of a line lies in a ring: one at a place of that axis, along the other.
+func lengthIn(ring []orb.Point, axis int, at float64, line plane.Span) float64 {
+	var edges []float64
+	for i, a := range ring {
+		if b := ring[(i+1)%len(ring)]; (a[axis] <= at) != (b[axis] <= at) {
+			edges = append(edges, a[1-axis]+(at-a[axis])/(b[axis]-a[axis])*(b[1-axis]-a[1-axis]))
+		}
+	}
+	slices.Sort(edges)
+	length := 0.0
+	for i := 1; i < len(edges); i += 2 {
+		length += max(0, min(edges[i], line.Hi)-max(edges[i-1], line.Lo))
+	}
+	return length
 }
 
 // cutLines are the cuts of a lay, as bands, blocks, strips and pieces tell them.

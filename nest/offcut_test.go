@@ -180,7 +180,7 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 			l.byNumber[lay.Strips[i].N] = l.strips[i]
 		}
 		for i, r := range lay.Remnants {
-			if cut, through := l.strike.cutThrough(polygonOf(r).AsGeometry(), r, l.cutLines(p.Pieces)); through {
+			if cut, through := l.strike.cutThrough(r, l.cutLines(p.Pieces)); through {
 				t.Fatalf("seed %d: remnant %d is cut %s", seed, i+1, cut.what)
 			}
 		}

@@ -142,14 +142,22 @@ func remnantsIn(outline geom.Geometry, offcut rect) (rings []plane.Ring, sound b
 	return rings, sound
 }
 
-// deep reports whether a circle of that diameter fits in the polygon, to
-// within a millimetre, which is what its outline is first smoothed by: an offset
-// of thousands of corners takes minutes.
+// deep reports whether a circle of that diameter fits in the polygon, which has no hole.
 func deep(p geom.Polygon, diameter float64) bool {
-	smooth, err := p.AsGeometry().Simplify(1)
-	if err != nil { // smoothed, it would be no polygon: too thin to matter
+	edge := cornersOf(p)
+	if len(edge) <= 50 { // more take long to offset as a whole
+		core, err := geom.Buffer(p.AsGeometry(), -diameter/2)
+		return err == nil && !core.IsEmpty()
+	}
+	near, err := plane.Around(append(edge, edge[0]), diameter/2)
+	if err != nil {
 		return false
 	}
-	core, err := geom.Buffer(smooth, -diameter/2)
-	return err == nil && !core.IsEmpty()
+	core := p.AsGeometry()
+	for _, n := range near {
+		if core, err = geom.Difference(core, n); err != nil || core.Area() <= areaTol {
+			return false
+		}
+	}
+	return true
 }
