@@ -34,10 +34,13 @@ func (w *writer) blocks(bands []band) {
 	w.off(bands, do)
 	if !first.blocks[0].open {
 		var from []float64
+		var starts []area
 		for _, b := range bands {
 			from = append(from, w.origin(b))
+			starts = append(starts, area{plane.Span{Lo: endless.Lo, Hi: w.origin(b)}, b.across()})
 		}
 		w.square(w.lines[first.line], from...)
+		w.out[len(w.out)-1].Start = w.keeps(starts...)
 	}
 	if cuts := w.blockCuts(bands...); len(cuts) > 0 {
 		w.add(Step{Name: bandNames(bands), Again: true, Do: words("cross-cut at"), Cuts: cuts, With: true})

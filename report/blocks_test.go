@@ -102,7 +102,7 @@ blocks: cut a band apart at the marks, and write each block's name in its near l
 `,
 		90: `
 strike the edge along the lower edge of the hide
-before any rip, chalk the line square across the hide 100 mm from its left end; square each strip so far left or right of it as told, and cross-cut from that end
+before any rip, chalk the line square across the hide 100 mm from its leftmost point; square each strip so far left or right of it as told, and cross-cut from that end
 blocks: cut a band apart at the marks, and write each block's name in its near left corner; rip a block from its near edge outward, and cross-cut what comes off from its left end; a block that the list leaves lies by until the cutter is set for it
 1, 2: set the cutter to 60, rip 2 bands, measure from the line
 1, 2: cross-cut at 150 right block 1a, 2a | 500 right block 1b, 2b | 550 right scrap | rest block 1c, 2c

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
@@ -275,32 +276,56 @@ func (l *lay) roundStep() float64 {
 type datum struct {
 	at        orb.Point
 	edge, end string
+	straight  bool // the edge
 }
 
-// datum is the backbone and where it starts, or what serves for it: without a backbone
-// the hide's own lower edge and left end, and so on a remnant, or any hide, that its
-// backbone is too far from for a rule.
+// datum is the backbone and where it starts, as far as leather lies there. Elsewhere, and
+// on a remnant, whose backbone went with another part of the hide or is no edge to see,
+// it is the leather's own lower edge and left end.
 func (l *lay) datum() datum {
-	const lower, left = "the lower edge of the hide", "its left end"
-	if len(l.hide.Backbone()) == 0 {
-		return datum{edge: lower, end: left}
-	}
-	reach := 50.0 // mm
+	const reach = 10 // mm, that the leather may lie off the backbone
+	what, bone := "the hide", len(l.hide.Backbone()) > 0
 	if l.hide.Form() == hide.Remnant {
-		reach = sameMark
+		what, bone = "the remnant", false
 	}
-	b := l.hide.Outline().In(l.hide.Frame()).Bound()
-	d := datum{edge: "the backbone", end: "the start of the backbone"}
-	if b.Min[1] > reach || b.Max[1] < -reach {
-		d.at[1], d.edge = b.Min[1], lower
+	ring := l.hide.Outline().In(l.hide.Frame())
+	b := ring.Bound()
+	d := datum{edge: "the backbone", end: "the start of the backbone", straight: true}
+	whose := " of " + what
+	if !bone || b.Min[1] > reach || b.Max[1] < -reach {
+		d.at[1], d.straight = b.Min[1], straightAt(ring, 1)
+		d.edge, whose = "the lower edge"+whose, ""
+		if !d.straight {
+			d.edge = "the lowest point of " + what
+		}
 	}
-	if b.Min[0] > reach || b.Max[0] < -reach {
-		d.at[0], d.end = b.Min[0], "the left end of the hide"
-		if d.edge == lower {
-			d.end = left
+	leather := ring.Polygon().AsGeometry()
+	if off, _ := geom.Distance(leather, geom.NewPointXY(0, 0).AsGeometry()); !bone || off > reach {
+		d.at[0], d.end = b.Min[0], "left end"
+		if !straightAt(ring, 0) {
+			d.end = "leftmost point"
+		}
+		if whose == "" {
+			d.end = "its " + d.end
+		} else {
+			d.end = "the " + d.end + whose
 		}
 	}
 	return d
+}
+
+// straightAt reports whether a ring has a straight edge at its least place on an axis, at
+// least half as long as the ring is.
+func straightAt(r plane.Ring, axis int) bool {
+	const off = 1 // mm
+	b, along := r.Bound(), 0.0
+	for i := range r.Len() {
+		p, q := r.Corner(i), r.Corner(i+1)
+		if max(p[axis], q[axis])-b.Min[axis] <= off {
+			along += math.Abs(q[1-axis] - p[1-axis])
+		}
+	}
+	return along >= (b.Max[1-axis]-b.Min[1-axis])/2
 }
 
 // tape is what a tape reads, along the hide from its datum, at a place on the struck

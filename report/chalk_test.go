@@ -45,7 +45,7 @@ func TestLinesOfACrookedHide(t *testing.T) {
 	}
 	got := fmt.Sprint(l.steps())
 	for _, want := range []string{
-		"chalk line A square across the hide 30 mm from its left end", "chalk line B square across the hide 900 mm",
+		"chalk line A square across the hide 30 mm from its leftmost point", "chalk line B square across the hide 900 mm",
 		"take 2 strips, square 10 left, on line A", "square on line B",
 	} {
 		if !strings.Contains(got, want) {
@@ -62,7 +62,7 @@ func TestSquaredEndOrLine(t *testing.T) {
 		want string
 	}{
 		"sheet": {made.Sheet, "square the end at its left end"},
-		"side":  {made.Side, "before any rip, chalk the line square across the hide 8 in from the start of the backbone"},
+		"side":  {made.Side, "before any rip, chalk the line square across the hide 9 in from the leftmost point of the hide"},
 	} {
 		j, p, err := c.make()
 		if err != nil {
@@ -90,11 +90,15 @@ func TestDatumIsOnTheLeather(t *testing.T) {
 	}{
 		{"no backbone", "sheet", nil, 0, 0, "[strike the edge along the lower edge of the hide square the end at its left end"},
 		{"along the hide", "bend", []orb.Point{{0, 0}, {900, 0}}, 0, 0, "[strike the edge along the backbone square the end at the start of the backbone"},
-		{"a hand off", "side", []orb.Point{{0, -40}, {900, -40}}, 40, 0, "[strike the edge 40 mm from the backbone square the end at the start of the backbone"},
-		{"far off, as of a belly", "belly", []orb.Point{{0, -300}, {900, -300}}, 300, 0, "[strike the edge along the lower edge of the hide square the end at the start of the backbone"},
-		{"a hand off a remnant", "remnant", []orb.Point{{-40, -40}, {900, -40}}, 40, 40, "[strike the edge along the lower edge of the hide square the end at its left end"},
-		{"a remnant of the far end", "remnant", []orb.Point{{-500, 0}, {900, 0}}, 0, 500, "[strike the edge along the backbone square the end at the left end of the hide"},
-		{"on the near side", "remnant", []orb.Point{{0, 500}, {900, 500}}, -500, 0, "[strike the edge along the lower edge of the hide square the end at the start of the backbone"},
+		{"a hand off", "side", []orb.Point{{0, -40}, {900, -40}}, 40, 0, "[strike the edge along the lower edge of the hide square the end at its left end"},
+		{"a finger off", "side", []orb.Point{{0, -8}, {900, -8}}, 8, 0, "[strike the edge 8 mm from the backbone square the end at the start of the backbone"},
+		{"begun far before the leather", "side", []orb.Point{{-20, 0}, {900, 0}}, 0, 20, "[strike the edge along the backbone square the end at the left end of the hide"},
+		{"far off, as of a belly", "belly", []orb.Point{{0, -300}, {900, -300}}, 300, 0, "[strike the edge along the lower edge of the hide square the end at its left end"},
+		{"through the hide", "hide", []orb.Point{{0, 200}, {900, 200}}, -200, 0, "[strike the edge 200 mm from the backbone, on the near side square the end at the start of the backbone"},
+		{"a remnant", "remnant", []orb.Point{{0, 0}, {900, 0}}, 0, 0, "[strike the edge along the lower edge of the remnant square the end at its left end"},
+		{"a hand off a remnant", "remnant", []orb.Point{{-40, -40}, {900, -40}}, 40, 40, "[strike the edge along the lower edge of the remnant square the end at its left end"},
+		{"on the near side", "remnant", []orb.Point{{0, 500}, {900, 500}}, -500, 0, "[strike the edge along the lower edge of the remnant square the end at its left end"},
+		{"a ragged remnant", "remnant", []orb.Point{{0, -9}, {900, 9}}, -8.9982, 0.09, "[strike the edge through the lowest point of the remnant square the end at its leftmost point"},
 	} {
 		j, p := blocksPlan(t, 0)
 		s := j.Hides[0].Spec()

@@ -26,6 +26,15 @@ func (w *writer) crossCut(group []int) {
 		w.square(w.line(group[0]), from...)
 	}
 	var cuts []Cut
+	var starts, rests []area
+	for _, n := range group {
+		on := w.pieces[n]
+		if w.squared[n] {
+			starts = append(starts, area{plane.Span{Lo: w.blockOf[n].block.whole().Lo, Hi: w.cutFrom(n)}, across(w.strips[n])})
+		}
+		rests = append(rests, area{plane.Span{Lo: on[len(on)-1].ToMM, Hi: w.blockOf[n].block.whole().Hi}, across(w.strips[n])})
+	}
+	w.out[len(w.out)-1].Start = w.keeps(starts...)
 	from := w.cutFrom(group[0])
 	at := from
 	for i, p := range first {
@@ -48,6 +57,9 @@ func (w *writer) crossCut(group []int) {
 		w.got = append(w.got, off...)
 		cuts = append(cuts, Cut{At: mark, MM: mm, Off: labels(off) + w.trim(p) + w.forTemplate(p), New: anyNew(off)})
 		at = p.ToMM
+	}
+	if rest := w.keeps(rests...); rest != "" {
+		cuts = append(cuts, Cut{At: words("rest"), MM: math.NaN(), Off: rest})
 	}
 	do := "cross-cut at"
 	switch n := len(group); {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -147,7 +148,38 @@ func followed(l *lay, tol float64) error {
 	if err := b.keeps(); err != nil {
 		return err
 	}
+	if err := b.names(steps); err != nil {
+		return err
+	}
 	return b.compare()
+}
+
+var remnantNames = regexp.MustCompile(`remnants? ([0-9]+(?:[–,] ?[0-9]+)*)`)
+
+// names says which remnant that a band leaves is not named once, where it falls off. Of
+// a hide that is begun, some did before.
+func (b *bench) names(steps []Step) error {
+	if b.begun() {
+		return nil
+	}
+	told := map[string]int{}
+	for _, s := range steps {
+		if s.Name == "" && len(s.Set) == 0 {
+			continue
+		}
+		text := s.String()
+		for _, m := range remnantNames.FindAllStringSubmatch(text, -1) {
+			for _, n := range names(m[1]) {
+				told[n]++
+			}
+		}
+	}
+	for _, r := range b.remnants {
+		if from, banded := b.from(r); banded && told[fmt.Sprint(r.n)] != 1 {
+			return fmt.Errorf("remnant %d from %s is named %d times", r.n, from, told[fmt.Sprint(r.n)])
+		}
+	}
+	return nil
 }
 
 // keeps says which remnant of the plan is not in the leather that fell off, in one piece.

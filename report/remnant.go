@@ -60,6 +60,14 @@ func (l *lay) leaves(areas ...area) string {
 	return "remnants " + numbers(ns)
 }
 
+// keeps is as leaves, and empty for scrap.
+func (l *lay) keeps(areas ...area) string {
+	if left := l.leaves(areas...); left != "scrap" {
+		return left
+	}
+	return ""
+}
+
 // from says where a remnant comes from, and whether it is from a band or a block of one.
 func (l *lay) from(r remnant) (name string, banded bool) {
 	for i, b := range l.bands {

@@ -19,6 +19,7 @@ type Step struct {
 	Square []Run  // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
 	Usual  bool   // that is told with the line, for all that say no other
 	Rest   string // what of its block it leaves that gives nothing more: "scrap", "remnant 3"; empty: nothing
+	Start  string // what goes back on the rack of what lies before its square end: "remnant 3"; empty: nothing
 	Cuts   []Cut  // marks to cut at, in order; may be empty
 	With   bool   // belongs to the step before it: the two are not parted
 	Note   bool   // to be known, not to be done
@@ -60,17 +61,12 @@ func (s Step) String() string {
 // marks.
 func (s Step) ticked() bool { return !s.Note && (!s.In || len(s.Set) > 0) }
 
-// told is all there is to do but for the cuts, with the place of what the cutter does
-// not reach.
+// told is all there is to do but for the cuts.
 func (s Step) told() []Run {
-	do := s.whole()
 	if s.Hand {
-		do = join(do, words(", by rule and knife"))
-		if len(s.Far) > 0 {
-			do = join(do, words(", "), s.Far, words(" from the struck edge"))
-		}
+		return join(s.whole(), words(", by rule and knife"))
 	}
-	return do
+	return s.whole()
 }
 
 // whole is what to do, where to square what it gives, and what is left.
@@ -78,6 +74,9 @@ func (s Step) whole() []Run {
 	out := s.Do
 	if len(s.Square) > 0 && !s.Usual {
 		out = join(out, words(", square "), s.Square)
+	}
+	if s.Start != "" {
+		out = join(out, words("; its left end is "+s.Start))
 	}
 	if s.Rest != "" {
 		out = join(out, words("; the rest is "+s.Rest))

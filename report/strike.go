@@ -1,8 +1,11 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"strings"
+
+	"strapwise/hide/plane"
 )
 
 // strike writes the first two cuts, from which all the others are measured.
@@ -21,6 +24,8 @@ func (w *writer) strike() {
 	case w.begun():
 	case w.tilted():
 		w.add(Step{Do: join(words("strike the edge aslant, through two marks: "), w.aslant(from))})
+	case math.Abs(edge) < sameMark && !from.straight:
+		w.add(Step{Do: words("strike the edge through " + from.edge)})
 	case math.Abs(edge) < sameMark:
 		w.add(Step{Do: words("strike the edge along " + from.edge)})
 	default:
@@ -56,9 +61,26 @@ func (w *writer) strike() {
 		default:
 			do = join(do, fig(at), words(u+" from "+start))
 		}
+		if far, n := w.beyond(line); n != "" && line.cut {
+			do = join(do, words("; end the cut "), fig(far), words(u+" from the struck edge, for what lies beyond is "+n))
+		}
 		w.add(Step{Do: do, Note: line.there})
 	}
 	w.struck = len(w.out)
+}
+
+// beyond is how far from the struck edge the bands end, and what goes back on the rack
+// of the leather beyond that a line crosses; empty: nothing.
+func (w *writer) beyond(line line) (far float64, name string) {
+	for _, b := range w.bands {
+		far = max(far, b.far())
+	}
+	for _, r := range w.remnants {
+		if r.in(area{endless, plane.Span{Lo: far, Hi: endless.Hi}}) && r.bound.Min[0] < line.at && line.at < r.bound.Max[0] {
+			return far, fmt.Sprintf("remnant %d", r.n)
+		}
+	}
+	return far, ""
 }
 
 // squares says with the last line how strips are squared by it: where most of
