@@ -55,7 +55,7 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 		out.Used[i].Use = u
 		layer(&out.Used[i].AreaMM2, byUse[u])
 	}
-	var remnants, soft []shape
+	var remnants, soft, waste []shape
 	for i, r := range lay.Remnants {
 		ring, err := plane.NewRing(r)
 		if err != nil {
@@ -64,7 +64,10 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 		remnants = append(remnants, newPolygon(ring.In(f)))
 	}
 	for _, z := range h.Zones() {
-		if z.Quality < hide.Firm {
+		switch {
+		case z.Quality == hide.Waste:
+			waste = append(waste, newPolygon(z.Area.In(f)))
+		case z.Quality < hide.Firm:
 			soft = append(soft, newPolygon(z.Area.In(f)))
 		}
 	}
@@ -74,6 +77,7 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 	}
 	layer(&out.Remnant, remnants)
 	layer(&out.Waste.FlawsMM2, flaws(h, f))
+	layer(&out.Waste.EdgeMM2, waste)
 	layer(&out.Waste.SoftMM2, soft)
 	layer(&out.Waste.EdgeMM2, trim(h, f)) // edge even where a strip's end reaches into it
 	layer(&out.Waste.RoundMM2, round)

@@ -82,7 +82,7 @@ func (h Hide) text(b *strings.Builder, rule measure.Rule) {
 	lines = append(lines,
 		line{"flaws", h.Waste.FlawsMM2},
 		line{"soft leather left", h.Waste.SoftMM2},
-		line{"edge and trim", h.Waste.EdgeMM2},
+		line{"edge, trim, waste", h.Waste.EdgeMM2},
 		line{"ends of strips", h.Waste.EndsMM2},
 	)
 	if h.Waste.RoundMM2 > 0 {

@@ -60,8 +60,8 @@ type Use struct {
 // once, under the first of these that holds.
 type Waste struct {
 	FlawsMM2 float64 `json:"flaws_mm2"` // in a flaw
-	SoftMM2  float64 `json:"soft_mm2"`  // in a zone worse than firm
-	EdgeMM2  float64 `json:"edge_mm2"`  // within the trim, and outside the squared end, the struck edge and the last band
+	SoftMM2  float64 `json:"soft_mm2"`  // in a soft zone, and in none of waste
+	EdgeMM2  float64 `json:"edge_mm2"`  // in a zone of waste, as a remnant's own edge is; within the trim, and outside the squared end, the struck edge and the last band
 	EndsMM2  float64 `json:"ends_mm2"`  // along the strips: before, between and after their pieces
 	RoundMM2 float64 `json:"round_mm2"` // round templates, in the rectangles that they are laid as
 	WidthMM2 float64 `json:"width_mm2"` // across them: strips of scrap, what a block has left over, and what a strip has too much

@@ -80,6 +80,7 @@ func TestOfByHand(t *testing.T) {
 	h, err := hide.New(hide.Spec{
 		Name: "s", Leather: "l", Form: "sheet", Outline: []orb.Point{{0, 0}, {300, 0}, {300, 100}, {0, 100}},
 		Flaws: []hide.Flaw{{Kind: "cut", Patch: patch(280, 45, 290, 55)}, {Kind: "cut", Patch: patch(280, 50, 295, 55)}},
+		Zones: []hide.Zone{{Quality: hide.Soft, Area: *patch(5, 30, 20, 40)}, {Quality: hide.Waste, Area: *patch(0, 30, 10, 40)}},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -113,7 +114,7 @@ func TestOfByHand(t *testing.T) {
 		Orders: []Order{{Order: "A", Asked: 4, Complete: 1, Short: []Lack{{2, "filler", "no run left"}, {1, "main", "no width left"}}}},
 		Hides: []Hide{{
 			Hide: "s", AreaMM2: 30000, Pieces: 2, Used: []Use{{"hidden", 4000}, {"load", 3000}}, Remnant: 12000,
-			Waste: Waste{FlawsMM2: 125, EndsMM2: 4500 + 2000 - 125, WidthMM2: 1500 + 3000},
+			Waste: Waste{FlawsMM2: 125, SoftMM2: 100, EdgeMM2: 100, EndsMM2: 4500 + 2000 - 125, WidthMM2: 1500 + 3000 - 200},
 		}},
 	}
 	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
@@ -134,10 +135,10 @@ s: 3.0 dm² (0.32 sq ft), 2 pieces
   hidden             0.4 dm²   13.3 %
   load               0.3 dm²   10.0 %
   flaws              0.0 dm²    0.4 %
-  soft leather left  0.0 dm²    0.0 %
-  edge and trim      0.0 dm²    0.0 %
+  soft leather left  0.0 dm²    0.3 %
+  edge, trim, waste  0.0 dm²    0.3 %
   ends of strips     0.6 dm²   21.2 %
-  width left over    0.5 dm²   15.0 %
+  width left over    0.4 dm²   14.3 %
   remnants           1.2 dm²   40.0 %
 
 plan `, "\n") + report.Mark(p) + "\n"
