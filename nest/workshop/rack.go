@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/maruel/natural"
+
 	"strapwise/hide"
 	"strapwise/hide/intake"
 	"strapwise/hide/source"
@@ -54,8 +56,8 @@ func (w *Workshop) readRack() error {
 		}
 	}
 	w.overlooked(odd)
-	// The folder is sorted with the endings on, where ash-2 is before ash.
-	slices.SortFunc(w.Hides, func(a, b *hide.Hide) int { return strings.Compare(a.Name(), b.Name()) })
+	// The folder is sorted with the endings on, where ash-2 is before ash, and ash-10 before ash-2.
+	slices.SortFunc(w.Hides, func(a, b *hide.Hide) int { return natural.Compare(a.Name(), b.Name()) })
 	return nil
 }
 
