@@ -27,8 +27,8 @@ func newPutAway(u *ui) *cobra.Command {
 		Long: `put-away is for when the cutting is done. It takes the hides of a plan off the
 rack, and puts what is left of each on it as hides of their own, ash-3-r1, ash-3-r2:
 with the flaws and zones that lie on them, the backbone, the trim and their share of
-the cost by area. What is smaller than [rack] least in workshop.toml is scrap. The
-files of cut hides are kept in the folder cut.
+the cost by area. What is smaller than [rack] least in workshop.toml, or has no
+leather within its trim, is scrap. The files of cut hides are kept in the folder cut.
 
 Without PLAN it is plans/plan.json of the workshop. Where only some of its hides have
 been cut, --hide names them; the others can follow. The record says which sets are
@@ -95,11 +95,11 @@ func awayRows(rule measure.Rule, a rack.Away) []string {
 		rows = append(rows, "  "+h.Hide+"\t\t"+amount(h.Whole))
 		rows = append(rows, "  \t"+source.Count(h.Pieces, "piece")+"\t"+amount(h.Used))
 		for _, r := range h.Remnants {
-			rows = append(rows, "  \t"+r.Hide+"\t"+amount(r.Amount))
+			rows = append(rows, fmt.Sprintf("  \tremnant %d: %s\t%s", r.Remnant, r.Hide, amount(r.Amount)))
 		}
 		scrap := "scrap"
-		if h.Small > 0 {
-			scrap += fmt.Sprintf(", with %s too small to keep", source.Count(h.Small, "remnant"))
+		if len(h.Small) > 0 {
+			scrap += fmt.Sprintf(", with remnant %s, too small to keep", record.SetNumbers(h.Small))
 		}
 		rows = append(rows, "  \t"+scrap+"\t"+amount(h.Scrap))
 	}

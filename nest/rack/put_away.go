@@ -34,12 +34,13 @@ type CutHide struct {
 	Used     record.Amount `json:"used"`
 	Remnants []Back        `json:"remnants"`
 	Scrap    record.Amount `json:"scrap"`
-	Small    int           `json:"small"` // remnants of the plan that are scrap: below the least size, or no strip within their trim
+	Small    []int         `json:"small"` // numbers of remnants on the sheet that are scrap: below the least size, or no strip within their trim
 }
 
 // Back is a remnant that is on the rack now.
 type Back struct {
-	Hide string `json:"hide"`
+	Remnant int    `json:"remnant"` // its number on the sheet
+	Hide    string `json:"hide"`
 	record.Amount
 }
 
@@ -171,15 +172,15 @@ func (c *cutting) cut(name string) (CutHide, error) {
 		case record.Scrap:
 			out.Scrap = amount
 		case record.Remnant:
-			spec := parts.specs[i]
-			spec.Cost = p.Cost.Decimal
-			back, data, err := c.back(spec)
+			rest := parts.left[i]
+			rest.spec.Cost = p.Cost.Decimal
+			back, data, err := c.back(rest)
 			if err != nil {
 				return out, err
 			}
 			p.Hide, p.Of, p.Leather, p.Form, p.Supplier, p.Grade = back.Name(), name, back.Leather(), back.Form(), back.Supplier(), back.Grade()
 			p.File = printOf(data)
-			out.Remnants = append(out.Remnants, Back{Hide: back.Name(), Amount: amount})
+			out.Remnants = append(out.Remnants, Back{Remnant: rest.n, Hide: back.Name(), Amount: amount})
 		}
 		c.lines = append(c.lines, p)
 	}
@@ -191,9 +192,15 @@ func (c *cutting) cut(name string) (CutHide, error) {
 // and scrap, which is always the last.
 type parts struct {
 	lines    []record.Line
-	measured []float64 // mm²
-	specs    map[int]hide.Spec
-	small    int
+	measured []float64    // mm²
+	left     map[int]left // by line
+	small    []int
+}
+
+// left is what there is to say of a remnant, and its number on the sheet.
+type left struct {
+	n    int
+	spec hide.Spec
 }
 
 func (p *parts) add(l record.Line, mm2 float64) {
@@ -201,7 +208,7 @@ func (p *parts) add(l record.Line, mm2 float64) {
 }
 
 func (c *cutting) parts(h *hide.Hide) (parts, error) {
-	out := parts{specs: map[int]hide.Spec{}}
+	out := parts{left: map[int]left{}, small: []int{}}
 	rest := h.Area()
 	type key struct{ order, part string }
 	at, sets := map[key]int{}, map[key][]int{}
@@ -230,17 +237,17 @@ func (c *cutting) parts(h *hide.Hide) (parts, error) {
 		if l.Hide != h.Name() {
 			continue
 		}
-		for _, outline := range l.Remnants {
+		for i, outline := range l.Remnants {
 			spec, worth, err := c.kept(h, outline)
 			if err != nil {
 				return out, fmt.Errorf("what is left of %s: %w", h.Name(), err)
 			}
 			if !worth {
-				out.small++
+				out.small = append(out.small, i+1)
 				continue
 			}
 			a := areaOf(outline)
-			out.specs[len(out.lines)] = spec
+			out.left[len(out.lines)] = left{i + 1, spec}
 			out.add(record.Line{What: record.Remnant, Plan: c.mark}, a)
 			rest -= a
 		}

@@ -218,8 +218,8 @@ func TestWhatIsTooLittleIsScrap(t *testing.T) {
 	} {
 		dir := shop(t, map[string]string{"orders.csv": book, "hides/a.toml": c.sheet, "workshop.toml": rules + c.more})
 		got := putAway(t, dir, laid(t, dir)).Hides[0]
-		if len(got.Remnants) != c.back || got.Small != c.small {
-			t.Errorf("%s: %d back and %d too small, expected %d and %d", c.rule, len(got.Remnants), got.Small, c.back, c.small)
+		if len(got.Remnants) != c.back || len(got.Small) != c.small {
+			t.Errorf("%s: %d back and %d too small, expected %d and %d", c.rule, len(got.Remnants), len(got.Small), c.back, c.small)
 		}
 	}
 }

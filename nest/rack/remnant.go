@@ -31,13 +31,14 @@ func (c *cutting) kept(h *hide.Hide, outline []orb.Point) (spec hide.Spec, worth
 }
 
 // back names a remnant and writes its file.
-func (c *cutting) back(spec hide.Spec) (*hide.Hide, []byte, error) {
+func (c *cutting) back(rest left) (*hide.Hide, []byte, error) {
+	spec := rest.spec
 	spec.Name = c.nextName(spec.From)
 	h, err := hide.New(spec)
 	if err != nil {
 		return nil, nil, err
 	}
-	text := intake.Write(h, fmt.Sprintf("What plan %s left of %s.", c.mark, spec.From))
+	text := intake.Write(h, fmt.Sprintf("What plan %s left of %s: remnant %d of its sheet.", c.mark, spec.From, rest.n))
 	file := workshop.HideFile(spec.Name)
 	if h, err = c.rack.Shop.Hide(file, text, spec.Name); err != nil { // it must read as it was written
 		return nil, nil, err

@@ -202,12 +202,12 @@ func TestOpenInPart(t *testing.T) {
 
 func TestJob(t *testing.T) {
 	w, err := Open(folder(t, "workshop.toml", plainRules, "orders.csv", heading+"A1,2,flat,1in,16in,bridle-tan\n",
-		"hides/ash-3.toml", plainHide, "hides/oak-2.toml", plainHide, "hides/ash.toml", plainHide))
+		"hides/ash-3.toml", plainHide, "hides/oak-2.toml", plainHide, "hides/ash.toml", plainHide, "hides/ash-10.toml", plainHide))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ only, want []string }{
-		{nil, []string{"ash", "ash-3", "oak-2"}},
+		{nil, []string{"ash", "ash-3", "ash-10", "oak-2"}},
 		{[]string{"oak-2"}, []string{"oak-2"}},
 		{[]string{"oak-2", "ash-3", "oak-2"}, []string{"ash-3", "oak-2"}},
 	} {
@@ -224,7 +224,7 @@ func TestJob(t *testing.T) {
 		}
 	}
 	_, err = w.Job("oak-2", "yew")
-	if want := `found no hide named "yew" on the rack, expected one of ash, ash-3, oak-2`; err == nil || err.Error() != want {
+	if want := `found no hide named "yew" on the rack, expected one of ash, ash-3, ash-10, oak-2`; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}
 	w.Hides = nil
