@@ -13,9 +13,9 @@ import (
 
 // Part is what there is to say of a part of the hide with that outline, in the
 // coordinates of the hide's file: all that is said of the hide, less the flaws and
-// zones that lie wholly beyond the part, the cost and the area as sold. A reading
-// counts beyond the outline, so the part keeps those near it, or else the nearest. Where the hide's backbone lies
-// farther off than New takes, the grain is told by a line along the part's edge.
+// zones that lie wholly beyond the part, the readings that hold nowhere on it, the cost
+// and the area as sold. Where the hide's backbone lies farther off than New takes, the
+// grain is told by a line along the part's edge.
 //
 // The edges that the part was cut along are clean and need no trim. So it has none, and
 // what the trim takes along the hide's own edge is a zone of waste. The error is a *Fault.
@@ -41,14 +41,26 @@ func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	return s, nil
 }
 
-// readings are those that are near enough to the hide to be its own, or else the nearest.
+// readings are those that hold somewhere on the hide. Where some of several were taken
+// farther off than New takes, they go; of none that is nearer, the nearest holds everywhere.
 func (g *ground) readings(all []Reading) []Reading {
-	near := slices.DeleteFunc(slices.Clone(all), func(r Reading) bool { return !g.nears(r.At, farthestAlong) })
+	var holding, near []Reading
+	for i, r := range all {
+		if cell, ok := cellOf(all, i, g.ring.Bound()); ok && g.meets(cell) {
+			holding = append(holding, r)
+			if g.nears(r.At, farthestAlong) {
+				near = append(near, r)
+			}
+		}
+	}
 	if len(near) > 0 {
 		return near
 	}
+	if len(holding) == 0 {
+		holding = all // cells too thin to be told
+	}
 	off := func(r Reading) float64 { return planar.DistanceFrom(g.orb, r.At) }
-	return []Reading{slices.MinFunc(all, func(a, b Reading) int { return cmp.Compare(off(a), off(b)) })}
+	return []Reading{slices.MinFunc(holding, func(a, b Reading) int { return cmp.Compare(off(a), off(b)) })}
 }
 
 // leastLeft is the side of a square, in mm, that the trim must leave of a part (common

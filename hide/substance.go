@@ -14,25 +14,30 @@ func (h *Hide) refusedCells(u Use) []plane.Ring {
 	if u.Substance == nil {
 		return nil
 	}
-	const beyond = 1 // mm by which the cells reach past the outline
-	box := h.outline.Bound().Pad(beyond)
-	corners := []orb.Point{box.Min, {box.Max[0], box.Min[1]}, box.Max, {box.Min[0], box.Max[1]}}
 	var cells []plane.Ring
 	for i, r := range h.spec.Readings {
 		if !u.RefusesThickness(r.MM) {
 			continue
 		}
-		cell := corners
-		for j, other := range h.spec.Readings {
-			if j != i {
-				cell = nearer(cell, r.At, other.At)
-			}
-		}
-		if ring, err := plane.NewRing(cell); err == nil {
-			cells = append(cells, ring)
+		if cell, ok := cellOf(h.spec.Readings, i, h.outline.Bound()); ok {
+			cells = append(cells, cell)
 		}
 	}
 	return cells
+}
+
+// cellOf is where reading i is the nearest, in a box and a little beyond, if anywhere.
+func cellOf(all []Reading, i int, box orb.Bound) (plane.Ring, bool) {
+	const beyond = 1 // mm by which the cells reach past the outline
+	box = box.Pad(beyond)
+	cell := []orb.Point{box.Min, {box.Max[0], box.Min[1]}, box.Max, {box.Min[0], box.Max[1]}}
+	for j, other := range all {
+		if j != i {
+			cell = nearer(cell, all[i].At, other.At)
+		}
+	}
+	ring, err := plane.NewRing(cell)
+	return ring, err == nil
 }
 
 // nearer clips a convex polygon to the half plane that is nearer to a than to b.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"strapwise/hide"
 	"strapwise/hide/plane"
 	"strapwise/nest"
 )
@@ -21,7 +22,7 @@ func Portrait(j nest.Job, hideName string, o Options) (Page, error) {
 	l := &lay{job: j, rule: o.Rule, hide: h, frame: h.Frame()}
 	box := h.Outline().In(l.frame).Bound()
 	l.lines, l.uncut = []line{{cut: true}}, "along the backbone"
-	if along := (plane.Span{Lo: box.Min[0], Hi: box.Max[0]}); along.Lo > 0 || along.Hi < 0 {
+	if along := (plane.Span{Lo: box.Min[0], Hi: box.Max[0]}); h.Form() == hide.Remnant || along.Lo > 0 || along.Hi < 0 {
 		l.lines[0].at, l.uncut = along.Lo, "from the left end"
 	}
 	s := &sheet{lay: l, options: o}

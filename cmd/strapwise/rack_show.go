@@ -1,12 +1,15 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 	"github.com/spf13/cobra"
 
 	"strapwise/hide"
@@ -100,17 +103,7 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 	if h.Trim() > 0 {
 		rows = append(rows, "trim\t"+rule.Both(h.Trim()))
 	}
-	for i, s := range h.Readings() {
-		label := ""
-		if i == 0 {
-			label = "substance"
-		}
-		text := fmt.Sprintf("%.1f mm", s.MM)
-		if len(h.Readings()) > 1 {
-			text += " at " + place(h, s.At, rule)
-		}
-		rows = append(rows, label+"\t"+text)
-	}
+	rows = append(rows, readingRows(h, rule)...)
 	rows = append(rows, "cost\t"+orDash(r.Cost))
 	if !h.Bought().IsZero() {
 		rows = append(rows, "bought\t"+h.Bought().Format(time.DateOnly))
@@ -120,6 +113,11 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 	}
 	if h.From() != "" {
 		rows = append(rows, "cut from\t"+h.From()+putAway(h))
+	}
+	edge := "the backbone"
+	if h.Form() == hide.Remnant {
+		edge = "its lower edge"
+		rows = append(rows, "places\tcount from its left end and its lower edge")
 	}
 	for i, width := range []float64{0.5, 1, 1.5, 2} {
 		label := ""
@@ -132,7 +130,7 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 		run, at := r.serving.Longest(width*measure.MMPerInch, searchStep)
 		text := "none"
 		if run.Len() > 0 {
-			text = fmt.Sprintf("%s, %s from the backbone", rule.Length(rule.Down(run.Len())), rule.Length(at))
+			text = fmt.Sprintf("%s, %s from %s", rule.Length(rule.Down(run.Len())), rule.Length(at-zero(h)[1]), edge)
 		}
 		rows = append(rows, fmt.Sprintf("%s\t%s wide: %s", label, rule.Length(width*measure.MMPerInch), text))
 	}
@@ -148,7 +146,8 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 		if i == 0 {
 			label = "zones"
 		}
-		text := z.Quality.String() + ", " + rule.BothAreas(z.Area.Area())
+		mm2, _ := on(h, z.Area)
+		text := z.Quality.String() + ", " + rule.BothAreas(mm2)
 		if z.Turned {
 			text += fmt.Sprintf(", grain turned %.4g°", z.Grain.Degrees())
 		}
@@ -174,7 +173,8 @@ func describe(h *hide.Hide, f hide.Flaw, rule measure.Rule) string {
 	case f.Stroke != nil:
 		words = append(words, rule.Length(f.Stroke.Width)+" wide", "from "+place(h, f.Stroke.Line[0], rule), "to "+place(h, f.Stroke.Line[len(f.Stroke.Line)-1], rule))
 	case f.Patch != nil:
-		words = append(words, rule.Area(f.Patch.Area()), "about "+place(h, centre(*f.Patch), rule))
+		mm2, centre := on(h, *f.Patch)
+		words = append(words, rule.Area(mm2), "about "+place(h, centre, rule))
 	}
 	if f.Face == hide.Flesh {
 		words = append(words, "on the flesh side")
@@ -182,11 +182,53 @@ func describe(h *hide.Hide, f hide.Flaw, rule measure.Rule) string {
 	return strings.Join(words, ", ")
 }
 
-func centre(r plane.Ring) orb.Point { return r.Bound().Center() }
+// on is how much of an area lies on the hide, in mm², and about where.
+func on(h *hide.Hide, area plane.Ring) (mm2 float64, centre orb.Point) {
+	there, err := geom.Intersection(area.Polygon().AsGeometry(), h.Outline().Polygon().AsGeometry())
+	lo, hi, ok := there.Envelope().MinMaxXYs()
+	if err != nil || !ok {
+		return area.Area(), area.Bound().Center()
+	}
+	return there.Area(), orb.Point{(lo.X + hi.X) / 2, (lo.Y + hi.Y) / 2}
+}
+
+// readingRows tell how thick a hide is, and where that was read. Those of a remnant may
+// have been taken on another part of the hide.
+func readingRows(h *hide.Hide, rule measure.Rule) []string {
+	all := h.Readings()
+	if len(all) > 1 && h.Form() == hide.Remnant {
+		all = slices.Clone(all)
+		slices.SortFunc(all, func(a, b hide.Reading) int { return cmp.Compare(a.MM, b.MM) })
+		return []string{fmt.Sprintf("substance\t%.1f to %.1f mm", all[0].MM, all[len(all)-1].MM)}
+	}
+	var rows []string
+	for i, s := range all {
+		label := ""
+		if i == 0 {
+			label = "substance"
+		}
+		text := fmt.Sprintf("%.1f mm", s.MM)
+		if len(all) > 1 {
+			text += " at " + place(h, s.At, rule)
+		}
+		rows = append(rows, label+"\t"+text)
+	}
+	return rows
+}
+
+// zero is the place in a hide's frame that places on it count from: where its backbone
+// starts, and of a remnant, whose backbone went with another part, its own left end and
+// lower edge.
+func zero(h *hide.Hide) orb.Point {
+	if h.Form() == hide.Remnant {
+		return h.Outline().In(h.Frame()).Bound().Min
+	}
+	return orb.Point{}
+}
 
 // place tells where on a hide a point lies, as a tape would: along the backbone
 // and away from it.
 func place(h *hide.Hide, p orb.Point, rule measure.Rule) string {
-	at := h.Frame().Into(p)
-	return fmt.Sprintf("%s along, %s out", rule.Length(at[0]), rule.Length(at[1]))
+	at, from := h.Frame().Into(p), zero(h)
+	return fmt.Sprintf("%s along, %s out", rule.Length(at[0]-from[0]), rule.Length(at[1]-from[1]))
 }
