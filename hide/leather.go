@@ -399,3 +399,19 @@ func (l *Leather) Longest(depth, step float64) (run plane.Span, at float64) {
 	}
 	return run, at
 }
+
+// Area is how much leather serves, in mm², as even lines across it tell, no farther apart
+// than a step.
+func (l *Leather) Area(step float64) float64 {
+	const line = 4 * Touch
+	depth := l.bound.Max[1] - l.bound.Min[1]
+	lines := math.Ceil(depth / step)
+	runs := 0.0
+	for i := range int(lines) {
+		y := l.bound.Min[1] + (float64(i)+0.5)*depth/lines
+		for _, r := range l.Runs(plane.Span{Lo: y - line/2, Hi: y + line/2}) {
+			runs += r.Len()
+		}
+	}
+	return runs * depth / lines
+}

@@ -308,3 +308,28 @@ func BenchmarkRuns(b *testing.B) {
 		l.Runs(plane.Span{Lo: box.Min[1] + y, Hi: box.Min[1] + y + 35})
 	}
 }
+
+// What is free is what the trim, flaws and zones leave, each place counted once.
+func TestArea(t *testing.T) {
+	h, err := hide.New(hide.Spec{
+		Name: "a", Leather: "strap", Form: "bend", Trim: 10, Outline: []orb.Point{{0, 0}, {1000, 0}, {1000, 500}, {0, 500}},
+		Flaws: []hide.Flaw{{Kind: "hole", Spot: &hide.Spot{At: orb.Point{300, 200}, Diameter: 100}}, {Kind: "hole", Spot: &hide.Spot{At: orb.Point{300, 200}, Diameter: 40}}},
+		Zones: []hide.Zone{{Quality: hide.Soft, Area: plane.Box(orb.Point{600, 300}, orb.Point{800, 400})}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := h.Serving(load(), plane.Identity)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 980*480 - math.Pi*50*50 - 200*100
+	for _, step := range []float64{1, 7} {
+		if got := l.Area(step); math.Abs(got-want) > want*0.004 {
+			t.Errorf("every %v mm: found %.0f mm², expected %.0f", step, got, want)
+		}
+	}
+	if whole := h.Whole(plane.Identity).Area(1); math.Abs(whole-500_000) > 500 {
+		t.Errorf("found %.0f mm² of the whole hide, expected 500 000", whole)
+	}
+}

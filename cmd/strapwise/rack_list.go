@@ -18,7 +18,7 @@ func newRackList(u *ui) *cobra.Command {
 	var on string
 	c := &cobra.Command{
 		Use:     "list",
-		Short:   "every hide: leather, form, area, longest run, cost, age",
+		Short:   "every hide: leather, form, area, what of it is free, longest run, cost, age",
 		Example: "  strapwise rack list --json",
 		Args:    noArgs,
 		RunE: func(*cobra.Command, []string) error {
@@ -44,6 +44,7 @@ type rackHide struct {
 	Form      string  `json:"form"`
 	AreaMM2   float64 `json:"area_mm2"`
 	Use       string  `json:"use"`            // the most demanding that the leather serves; empty if none
+	FreeMM2   float64 `json:"free_mm2"`       // that serves it, clear of flaws, zones and trim
 	LongestMM float64 `json:"longest_run_mm"` // that serves it, of a strip an inch wide
 	Flaws     int     `json:"flaws"`
 	Cost      string  `json:"cost"`   // money; empty if not told
@@ -75,7 +76,7 @@ func inFigures(w *workshop.Workshop, h *hide.Hide) (rackHide, error) {
 			out.serving = l
 		}
 		if run, _ := l.Longest(probe, searchStep); run.Len() > 0 {
-			out.Use, out.LongestMM, out.serving = use, run.Len(), l
+			out.Use, out.FreeMM2, out.LongestMM, out.serving = use, l.Area(searchStep), run.Len(), l
 			break
 		}
 	}
@@ -107,15 +108,15 @@ func rackList(u *ui, today time.Time) error {
 	}
 	all := []rackHide{}
 	u.notes(w)
-	rows := []string{fmt.Sprintf("hide\tleather\tform\tarea\tlongest run %s wide\tfor\tflaws\tcost\tage", w.Rule.Length(probe))}
+	rows := []string{fmt.Sprintf("hide\tleather\tform\tarea\tfree\tlongest run %s wide\tfor\tflaws\tcost\tage", w.Rule.Length(probe))}
 	for _, h := range w.Hides {
 		r, err := inFigures(w, h)
 		if err != nil {
 			return err
 		}
 		all = append(all, r)
-		rows = append(rows, fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%d\t%s\t%s", r.Hide, r.Leather, r.Form,
-			w.Rule.Area(r.AreaMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost), orDash(age(h.Bought(), today))))
+		rows = append(rows, fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\t%s\t%s", r.Hide, r.Leather, r.Form,
+			w.Rule.Area(r.AreaMM2), w.Rule.Area(r.FreeMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost), orDash(age(h.Bought(), today))))
 	}
 	switch {
 	case u.json:

@@ -97,6 +97,9 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 		"across it\t" + rule.Both(box.Max[1]-box.Min[1]),
 		"area\t" + rule.BothAreas(r.AreaMM2),
 	}
+	if r.Use != "" {
+		rows = append(rows, "free for "+r.Use+"\t"+rule.BothAreas(r.FreeMM2))
+	}
 	if h.Stamped() > 0 {
 		rows = append(rows, "area as sold\t"+rule.BothAreas(h.Stamped()))
 	}
