@@ -12,6 +12,21 @@ import (
 	"strapwise/hide/plane"
 )
 
+// partOf is a part of a hide, as a hide of its own.
+func partOf(t *testing.T, whole *hide.Hide, outline []orb.Point) *hide.Hide {
+	t.Helper()
+	s, err := whole.Part(outline)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Name = whole.Name() + "-r1"
+	part, err := hide.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return part
+}
+
 // A part is as the hide is where it lies, whatever lies elsewhere.
 func TestPart(t *testing.T) {
 	whole, err := hide.New(hide.Spec{
@@ -38,16 +53,9 @@ func TestPart(t *testing.T) {
 		{"far from it", []orb.Point{{0, 3700}, {2000, 3700}, {2000, 4000}, {0, 4000}}, 1, 1, 0, false},
 		{"in the midst", []orb.Point{{0, 1400}, {2000, 1400}, {2000, 3100}, {0, 3100}}, 1, 2, 1, true},
 	} {
-		s, err := whole.Part(c.outline)
-		if err != nil {
-			t.Fatal(err)
-		}
-		part, err := hide.New(s)
-		if err != nil {
-			t.Fatalf("%s: %v", c.rule, err)
-		}
+		part := partOf(t, whole, c.outline)
 		if len(part.Flaws()) != c.flaws || len(part.Zones()) != c.zones || len(part.Readings()) != c.readings || part.Stamped() != 0 || part.Form() != "remnant" {
-			t.Errorf("%s: %+v", c.rule, s)
+			t.Errorf("%s: %+v", c.rule, part.Spec())
 		}
 		if own := part.Backbone()[0] == whole.Backbone()[0]; own != c.own {
 			t.Errorf("%s: its own backbone: %v", c.rule, own)
@@ -83,15 +91,7 @@ func TestPartIsCleanWhereItWasCut(t *testing.T) {
 		{"from end to end", []orb.Point{{0, 300}, {1000, 300}, {1000, 340}, {0, 340}}, "{10 990} 300", 2},
 		{"at a corner", []orb.Point{{600, 0}, {1000, 50}, {1000, 80}, {600, 80}}, "", 1},
 	} {
-		s, err := whole.Part(c.outline)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s.Name = "b"
-		part, err := hide.New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
+		part := partOf(t, whole, c.outline)
 		if part.Trim() != 0 || len(part.Zones()) != c.zones {
 			t.Errorf("%s: trim %v, zones %v", c.rule, part.Trim(), part.Zones())
 		}
@@ -156,22 +156,14 @@ func TestPartIsTrimmedNearAllOwnEdge(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := whole.Part(c.part)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s.Name = "b"
-		part, err := hide.New(s)
-		if err != nil {
-			t.Fatal(err)
-		}
+		part := partOf(t, whole, c.part)
 		l, err := part.Serving(load(), plane.Identity)
 		if err != nil {
 			t.Fatal(err)
 		}
 		runs := l.Runs(plane.Span{Lo: c.at, Hi: c.at + 12})
-		if len(runs) != 1 || math.Abs(runs[0].Lo-c.from) > 2 || math.Abs(runs[0].Hi-c.end) > 2 || s.Trim != 0 || len(s.Zones) != c.zones {
-			t.Errorf("%s: %v with trim %v and %d zones, expected %v to %v with %d", c.rule, runs, s.Trim, len(s.Zones), c.from, c.end, c.zones)
+		if len(runs) != 1 || math.Abs(runs[0].Lo-c.from) > 2 || math.Abs(runs[0].Hi-c.end) > 2 || part.Trim() != 0 || len(part.Zones()) != c.zones {
+			t.Errorf("%s: %v with trim %v and %d zones, expected %v to %v with %d", c.rule, runs, part.Trim(), len(part.Zones()), c.from, c.end, c.zones)
 		}
 	}
 }
@@ -185,12 +177,8 @@ func TestPartKeepsTheNearestReading(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := whole.Part([]orb.Point{{4000, 203}, {6000, 203}, {6000, 600}, {4000, 600}})
-	if err != nil || len(s.Readings) != 1 || s.Readings[0].MM != 3.5 {
-		t.Errorf("%+v, %v", s.Readings, err)
-	}
-	s.Name = "b"
-	if _, err := hide.New(s); err != nil {
-		t.Error(err)
+	part := partOf(t, whole, []orb.Point{{4000, 203}, {6000, 203}, {6000, 600}, {4000, 600}})
+	if r := part.Readings(); len(r) != 1 || r[0].MM != 3.5 {
+		t.Errorf("%+v", r)
 	}
 }
