@@ -209,6 +209,9 @@ func (c *checker) stayed(was, now *HideLay) {
 		norm(sub(was.Strike.Through[0], now.Strike.Through[0])) > lengthTol || norm(sub(was.Strike.Through[1], now.Strike.Through[1])) > lengthTol {
 		c.fail(RuleCut, was.Hide, "its struck edge has not stayed")
 	}
+	if !near(was.SquaredMM, now.SquaredMM) || !slices.EqualFunc(was.Chalked, now.Chalked, near) {
+		c.fail(RuleCut, was.Hide, "its squared end or its chalk lines have not stayed")
+	}
 	for i, b := range was.Bands {
 		where := fmt.Sprintf("%s, band %d", was.Hide, i+1)
 		switch {

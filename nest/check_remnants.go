@@ -49,7 +49,7 @@ func (c *checker) remnants(l *laid) {
 // gives its shape, and whether it is one.
 func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry) (geom.Geometry, bool) {
 	where := fmt.Sprintf("%s, remnant %d", l.hide.Name(), i+1)
-	shape := polygonOf(l.lay.Remnants[i]).AsGeometry()
+	shape := polygonOf(written(l.lay.Remnants[i])).AsGeometry() // overlays of shapes that differ by the last bits of a float64 can come to nothing
 	if shape.IsEmpty() || shape.Validate() != nil {
 		c.fail(RuleRemnant, where, "its outline is not a simple one")
 		return shape, false
@@ -93,7 +93,7 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 		}
 	}
 	for _, outline := range Remnants(l.hide, c.plan) {
-		rest := []geom.Polygon{polygonOf(outline)}
+		rest := []geom.Polygon{polygonOf(written(outline))}
 		for _, taken := range given {
 			var left []geom.Polygon
 			for _, part := range rest {
@@ -188,23 +188,28 @@ func (l *laid) cutLines(pieces []Piece) []cutLine {
 		across(p.ToMM, width, "at an end of a piece")
 	}
 	rip(ends, 0, "along the struck edge")
-	squared := l.strike.squaredOff(l.hide, l.lay)
+	squared, far := l.strike.squaredOff(l.hide, l.lay), l.lay.FarMM()
+	whole := ends
+	if squared > 0 && len(l.lay.Bands) > 0 {
+		whole.Lo = 0
+		off := plane.Span{Lo: ends.Lo, Hi: 0}
+		across(0, plane.Span{Lo: 0, Hi: max(squared, far)}, "at the squared end")
+		rip(off, squared, "where the squared end ends")
+		rip(off, far, "along the last rip")
+	}
 	for i, b := range l.lay.Bands {
 		band := fmt.Sprintf("band %d", i+1)
 		depth := plane.Span{Lo: b.FromMM, Hi: b.FromMM + b.DepthMM}
-		rip(ends, depth.Lo, "along "+band)
-		rip(ends, depth.Hi, "along "+band)
+		rip(whole, depth.Lo, "along "+band)
+		rip(whole, depth.Hi, "along "+band)
 		blocks := slices.DeleteFunc(slices.Clone(b.Blocks), func(k Block) bool {
 			return !k.Cut && !slices.ContainsFunc(k.Strips, func(n int) bool { return needed[n] })
 		})
-		if squared && len(blocks) > 0 {
-			across(0, depth, "at the squared end")
-		}
 		for j, k := range blocks {
 			if j > 0 || k.FromMM > lengthTol {
 				across(k.FromMM, depth, "at an end of a block of "+band)
 			} else {
-				k.FromMM = ends.Lo // its strips begin with the end of the hide
+				k.FromMM = whole.Lo // its strips begin with the end of the hide
 			}
 			if j+1 < len(blocks) {
 				across(k.ToMM, depth, "at an end of a block of "+band)

@@ -161,6 +161,8 @@ func TestCheckRelaid(t *testing.T) {
 		{"blocks parted otherwise", func(p *Plan) { p.Hides[0].Bands[1].Blocks[0].ToMM += 10 }, "its blocks have not stayed"},
 		{"a cut strip that is to be ripped", func(p *Plan) { p.Hides[0].Strips[0].Cut = false }, "strip 1: was ripped off"},
 		{"another struck edge", func(p *Plan) { p.Hides[0].Strike.From[0] += 5 }, "struck edge"},
+		{"another squared end", func(p *Plan) { p.Hides[0].SquaredMM = 90 }, "squared end"},
+		{"another chalk line", func(p *Plan) { p.Hides[0].Chalked = []float64{100} }, "chalk lines"},
 		{"a hide left out", func(p *Plan) { p.Hides = nil }, "was begun"},
 		{"a piece over what is cut", func(p *Plan) { p.Pieces[9].Outline = p.Pieces[0].Outline }, "no leather is left"},
 		{"a piece over a rip", func(p *Plan) { p.Pieces[4].Outline = newBench().frame().Rect(span(450, 850), span(45, 61)) }, ""},
@@ -208,5 +210,17 @@ func TestCompare(t *testing.T) {
 	after.Pieces[0].Set, after.Pieces[0].New = 2, true
 	if c := Compare(k.job, k.plan, b.Plan, after); !cmp.Equal(c.Named, []Renamed{{"A12·1 main", "A12·2 main"}}) {
 		t.Errorf("found %v renamed", c.Named)
+	}
+}
+
+// The squared end is taken to be carried on once a band that it did not reach is cut.
+func TestCarryOn(t *testing.T) {
+	l := HideLay{SquaredMM: 100, Bands: []Band{{DepthMM: 60, Cut: true}, {FromMM: 60, DepthMM: 40}, {FromMM: 100, DepthMM: 30}}}
+	if l.CarryOn(); l.SquaredMM != 100 {
+		t.Errorf("carried on to %v with a band that it reached", l.SquaredMM)
+	}
+	l.Bands[1].Cut, l.Bands[2].Cut = true, true
+	if l.CarryOn(); l.SquaredMM != 130 {
+		t.Errorf("carried on to %v, expected 130", l.SquaredMM)
 	}
 }

@@ -26,41 +26,57 @@ import (
 //	══════════════════════════════════════════ struck edge
 //	  the hide before it
 //
-// Where the hide is squared off, no offcut reaches past the squared end. Elsewhere a plain
-// band, and one whose first block begins further on, are squared there. Of a band whose
-// first block begins at the squared end, that is taken to be a cut, through its strips too.
+// Where the hide is squared off, that is cut before any rip, and rips begin there, but for
+// the struck edge and the last rip, which go on to the end of the hide:
+//
+//	  the hide beyond the last rip
+//	══════╤═══════════════════════════════════
+//	  f   │   bands
+//	══════╧═══════════════════════════════════ struck edge
+//
+// Elsewhere a plain band, and one whose first block begins further on, are squared there. Of
+// a band whose first block begins at the squared end, that is taken to be a cut, through
+// its strips too.
 type offcut struct{ along, across plane.Span }
 
 var endless = math.Inf(1)
 
 // offcuts are what a hide falls apart into besides pieces, those that are given, if it is
-// squared off or not; of a lay with strips in no band, or in several, only what lies
+// squared off so far outward, 0: not; of a lay with strips in no band, or in several, only what lies
 // beyond them all.
-func offcuts(l *HideLay, squared bool, pieces []Piece) []offcut {
-	m := offcutter{l: l, squared: squared, pieces: map[int][]plane.Span{}, strips: map[int]Strip{}}
+func offcuts(l *HideLay, squared float64, pieces []Piece) []offcut {
+	m := offcutter{l: l, start: -endless, pieces: map[int][]plane.Span{}, strips: map[int]Strip{}}
 	for _, p := range pieces {
 		m.pieces[p.Strip] = append(m.pieces[p.Strip], plane.Span{Lo: p.FromMM, Hi: p.ToMM})
 	}
-	far, held := 0.0, 0
+	far, held := l.FarMM(), 0
 	for _, s := range l.Strips {
 		m.strips[s.N] = s
-		far = max(far, s.FromMM+s.WidthMM)
 	}
 	for _, b := range l.Bands {
-		far = max(far, b.FromMM+b.DepthMM)
 		for _, k := range b.Blocks {
 			held += len(k.Strips)
 		}
 	}
-	all := plane.Span{Lo: -endless, Hi: endless}
-	m.add(all, plane.Span{Lo: -endless, Hi: 0})
-	m.add(all, plane.Span{Lo: far, Hi: endless})
+	all, off := plane.Span{Lo: -endless, Hi: endless}, plane.Span{Lo: -endless, Hi: 0}
+	m.add(all, off)
+	if squared > far+lengthTol { // for bands that a relay has dropped
+		m.add(off, plane.Span{Lo: squared, Hi: endless})
+		m.add(plane.Span{Lo: 0, Hi: endless}, plane.Span{Lo: far, Hi: endless})
+	} else {
+		m.add(all, plane.Span{Lo: far, Hi: endless})
+	}
 	if held != len(l.Strips) || held != len(m.strips) {
 		return m.out
 	}
+	if squared > 0 {
+		m.start = 0
+		m.add(off, plane.Span{Lo: 0, Hi: squared})
+		m.add(off, plane.Span{Lo: squared, Hi: far}) // that end is carried on
+	}
 	at := 0.0
 	for _, b := range l.Bands {
-		m.add(all, plane.Span{Lo: at, Hi: b.FromMM})
+		m.add(m.whole(), plane.Span{Lo: at, Hi: b.FromMM})
 		at = max(at, b.FromMM+b.DepthMM)
 		m.band(b)
 	}
@@ -69,12 +85,15 @@ func offcuts(l *HideLay, squared bool, pieces []Piece) []offcut {
 
 // offcutter gathers the offcuts of a lay.
 type offcutter struct {
-	l       *HideLay
-	squared bool
-	pieces  map[int][]plane.Span // along each strip
-	strips  map[int]Strip
-	out     []offcut
+	l      *HideLay
+	start  float64              // where rips begin: at the squared end, or that of the hide
+	pieces map[int][]plane.Span // along each strip
+	strips map[int]Strip
+	out    []offcut
 }
+
+// whole is as far along the hide as its rips go.
+func (m *offcutter) whole() plane.Span { return plane.Span{Lo: m.start, Hi: endless} }
 
 func (m *offcutter) add(along, across plane.Span) {
 	if along.Len() > lengthTol && across.Len() > lengthTol {
@@ -100,36 +119,29 @@ func (m *offcutter) band(b Band) {
 	across := plane.Span{Lo: b.FromMM, Hi: b.FromMM + b.DepthMM}
 	blocks := slices.DeleteFunc(slices.Clone(b.Blocks), func(k Block) bool { return !k.Cut && len(m.ripped(k)) == 0 })
 	if len(blocks) == 0 {
-		m.add(plane.Span{Lo: -endless, Hi: endless}, across)
+		m.add(m.whole(), across)
 		return
 	}
 	first := m.ripped(blocks[0])
 	plain := len(blocks) == 1 && len(first) == 1 && near(first[0].WidthMM, b.DepthMM)
 	if !(blocks[0].FromMM > lengthTol) {
-		blocks[0].FromMM = -endless
+		blocks[0].FromMM = m.start
 	}
 	blocks[len(blocks)-1].ToMM = endless
-	at := -endless
+	at := m.start
 	for _, k := range blocks {
-		for _, part := range parted(plane.Span{Lo: at, Hi: k.FromMM}, m.squared) {
-			m.add(part, across)
-		}
+		m.add(plane.Span{Lo: at, Hi: k.FromMM}, across)
 		at = k.ToMM
-		m.block(k, across, m.squared || !plain)
+		m.block(k, across, !plain)
 	}
 }
 
-// parted is a stretch of a band, in two parts where it is cut at the squared end.
-func parted(along plane.Span, squared bool) []plane.Span {
-	if !squared {
-		return []plane.Span{along}
-	}
-	return []plane.Span{{Lo: along.Lo, Hi: min(0, along.Hi)}, {Lo: max(0, along.Lo), Hi: along.Hi}}
-}
-
-// block adds what is left in and beside the strips of a block.
+// block adds what is left in and beside the strips of a block, if it is squared or not.
 func (m *offcutter) block(k Block, across plane.Span, squared bool) {
-	parts := parted(plane.Span{Lo: k.FromMM, Hi: k.ToMM}, squared)
+	parts := []plane.Span{{Lo: k.FromMM, Hi: k.ToMM}}
+	if squared {
+		parts = []plane.Span{{Lo: k.FromMM, Hi: min(0, k.ToMM)}, {Lo: max(0, k.FromMM), Hi: k.ToMM}}
+	}
 	beside := across.Lo
 	for _, s := range m.ripped(k) {
 		width := plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM}

@@ -98,37 +98,39 @@ func (s *sheet) left() []int {
 func TestRemnantsLaw_fallApart(t *testing.T) {
 	const wide, high, struck = 120, 80, 5
 	box := mustHide(t, orb.Point{0, 0}, orb.Point{wide * raster, 0}, orb.Point{wide * raster, high * raster}, orb.Point{0, high * raster})
-	f := plane.NewFrame(orb.Point{0, struck * raster}, orb.Point{1, 0})
 	met := 0
 	for seed := range uint64(400) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		s := newSheet(wide, high)
-		lay := HideLay{Hide: "ash-3", Strike: Strike{From: orb.Point{0, struck * raster}, To: orb.Point{wide * raster, struck * raster}}}
 		p := Plan{}
 		mm := func(n int) float64 { return float64(n * raster) }
+		off, far := r.IntN(2)*r.IntN(25), struck // the squared end, and how far out it is cut
+		from := orb.Point{mm(off), struck * raster}
+		lay := HideLay{Hide: "ash-3", Strike: Strike{From: from, To: orb.Point{wide * raster, struck * raster}}}
+		f := plane.NewFrame(from, orb.Point{1, 0})
 		s.rip(0, wide, struck)
 		for y := struck + r.IntN(2)*r.IntN(8); y < high-30; y += r.IntN(2) * r.IntN(9) {
 			band := Band{FromMM: mm(y - struck)}
-			s.rip(0, wide, y)
+			s.rip(off, wide, y)
 			var full []Block // those of which something is cut
 			var ripped [][]int
 			depth := 3 + r.IntN(12)
-			for x := r.IntN(3) * r.IntN(20); x < wide && len(band.Blocks) < 3; x += r.IntN(2) * r.IntN(20) {
-				block := Block{FromMM: mm(x)}
+			for x := off + r.IntN(3)*r.IntN(20); x < wide && len(band.Blocks) < 3; x += r.IntN(2) * r.IntN(20) {
+				block := Block{FromMM: mm(x - off)}
 				end := min(x+20+r.IntN(60), wide)
-				block.ToMM = mm(end)
+				block.ToMM = mm(end - off)
 				var far []int // edges of its strips, up to the last that holds a piece
 				last := 0
 				for at := 0; at < depth; {
 					width := min(1+r.IntN(6), depth-at)
 					n := len(lay.Strips) + 1
-					lay.Strips = append(lay.Strips, Strip{N: n, FromMM: mm(y - struck + at), WidthMM: mm(width), Outline: f.Rect(span(mm(x), mm(end)), span(mm(y-struck+at), mm(y-struck+at+width)))})
+					lay.Strips = append(lay.Strips, Strip{N: n, FromMM: mm(y - struck + at), WidthMM: mm(width), Outline: f.Rect(span(mm(x-off), mm(end-off)), span(mm(y-struck+at), mm(y-struck+at+width)))})
 					block.Strips = append(block.Strips, n)
 					at += width
 					far = append(far, y+at)
 					for from := x + r.IntN(30); from < end-1 && r.IntN(3) > 0; {
 						to := min(from+1+r.IntN(25), end)
-						p.Pieces = append(p.Pieces, Piece{Hide: "ash-3", Strip: n, FromMM: mm(from), ToMM: mm(to)})
+						p.Pieces = append(p.Pieces, Piece{Hide: "ash-3", Strip: n, FromMM: mm(from - off), ToMM: mm(to - off)})
 						s.crossCut(from, y+at-width, y+at)
 						s.crossCut(to, y+at-width, y+at)
 						for i := from; i < to; i++ {
@@ -150,7 +152,7 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 				x = end
 			}
 			for i, k := range full {
-				from, to := int(k.FromMM/raster), int(k.ToMM/raster)
+				from, to := off+int(k.FromMM/raster), off+int(k.ToMM/raster)
 				s.crossCut(from, y, y+depth)
 				if i+1 < len(full) {
 					s.crossCut(to, y, y+depth)
@@ -162,10 +164,13 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 				}
 			}
 			y += depth
-			s.rip(0, wide, y)
+			s.rip(off, wide, y)
+			far = y
 			band.DepthMM = mm(depth)
 			lay.Bands = append(lay.Bands, band)
 		}
+		s.rip(0, wide, far)
+		s.crossCut(off, struck, far)
 		p.Hides = []HideLay{lay}
 		want := s.left()
 		got := mapped(Remnants(box, p), func(r []orb.Point) int { return int(math.Round(polygonOf(r).Area() / raster / raster)) })

@@ -1,6 +1,8 @@
 package nest
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 )
 
@@ -57,9 +59,30 @@ type HideLay struct {
 	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first
 
 	// Of a hide that is begun, what its cross-cuts are measured from: the squared
-	// end, if it is cut, and lines chalked square across it, so far from there.
-	Squared bool      `json:"squared,omitempty"`
-	Chalked []float64 `json:"chalked_mm,omitempty"`
+	// end, cut so far outward from the struck edge (0: not cut), and lines chalked
+	// square across it, so far from there.
+	SquaredMM float64   `json:"squared_mm,omitempty"`
+	Chalked   []float64 `json:"chalked_mm,omitempty"`
+}
+
+// FarMM is how far from the struck edge the bands and strips of the hide reach.
+func (l *HideLay) FarMM() float64 {
+	far := 0.0
+	for _, b := range l.Bands {
+		far = max(far, b.FromMM+b.DepthMM)
+	}
+	for _, s := range l.Strips {
+		far = max(far, s.FromMM+s.WidthMM)
+	}
+	return far
+}
+
+// CarryOn counts the squared end of a hide that is begun as carried on to the last of its
+// bands, if one that it did not reach is cut.
+func (l *HideLay) CarryOn() {
+	if slices.ContainsFunc(l.Bands, func(b Band) bool { return b.Cut && b.FromMM+b.DepthMM > l.SquaredMM+lengthTol }) {
+		l.SquaredMM = l.FarMM()
+	}
 }
 
 // Strike is the first cut of a hide, a straight edge from which the rest is measured.

@@ -45,7 +45,7 @@ type (
 		Bands    []bandFile  `json:"bands"`
 		Strips   []stripFile `json:"strips"`
 		Remnants [][]place   `json:"remnants"`
-		Squared  bool        `json:"squared,omitempty"`
+		Squared  figure      `json:"squared_mm,omitempty"`
 		Chalked  []figure    `json:"chalked_mm,omitempty"`
 	}
 	strikeFile struct {
@@ -154,7 +154,7 @@ func fileOfLay(l HideLay) hideFile {
 			return stripFile{s.N, placesOf(s.Outline), lengthOf(s.WidthMM), lengthOf(s.FromMM), s.Cut}
 		}),
 		Remnants: mapped(l.Remnants, placesOf),
-		Squared:  l.Squared, Chalked: mapped(l.Chalked, lengthOf),
+		Squared:  lengthOf(l.SquaredMM), Chalked: mapped(l.Chalked, lengthOf),
 	}
 }
 
@@ -189,7 +189,7 @@ func (f planFile) plan() (Plan, *source.Error) {
 		lay := HideLay{Hide: h.Hide, Strike: Strike{
 			From: point(h.Strike.From, path+".strike.from"), To: point(h.Strike.To, path+".strike.to"),
 			EdgeMM: float64(h.Strike.EdgeMM), SquareMM: float64(h.Strike.SquareMM), AngleDeg: float64(h.Strike.AngleDeg),
-		}, Squared: h.Squared}
+		}, SquaredMM: float64(h.Squared)}
 		for _, at := range h.Chalked {
 			lay.Chalked = append(lay.Chalked, float64(at))
 		}

@@ -58,11 +58,12 @@ func Remnants(h *hide.Hide, p Plan) [][]orb.Point {
 
 // touchesItself reports whether a ring is no simple one as a plan file writes it.
 func touchesItself(r plane.Ring) bool {
-	written := r.Corners()
-	for i, p := range written {
-		written[i] = orb.Point{rounded(p[0], 1e4), rounded(p[1], 1e4)}
-	}
-	return polygonOf(written).Validate() != nil
+	return polygonOf(written(r.Corners())).Validate() != nil
+}
+
+// written are places as a plan file has them.
+func written(places []orb.Point) []orb.Point {
+	return mapped(places, func(p orb.Point) orb.Point { return orb.Point{rounded(p[0], 1e4), rounded(p[1], 1e4)} })
 }
 
 // from are the pieces that are cut from strips of a hide, also those of no set.
@@ -100,12 +101,18 @@ func (l *HideLay) lieOn(h *hide.Hide, out orb.Point) bool {
 	return dot(sub(middle, l.Strike.From), out) >= 0
 }
 
-// squaredOff reports whether the squared end of a hide is cut through all of its bands,
-// as sheets have it: where it lies on leather in every one of them. Of a hide that is
-// begun, the plan says so.
-func (s strike) squaredOff(h *hide.Hide, l *HideLay) bool {
-	if len(l.Bands) > 0 && l.Bands[0].Cut {
-		return l.Squared || len(l.Chalked) == 0
+// squaredOff is how far outward from the struck edge the squared end of a hide is cut
+// before any rip, as sheets have it: through all bands, where it lies on leather in every
+// one of them, and otherwise not, 0. Of a hide that is begun, the plan says so.
+func (s strike) squaredOff(h *hide.Hide, l *HideLay) float64 {
+	switch {
+	case len(l.Bands) == 0 || !l.Bands[0].Cut:
+	case l.SquaredMM > 0:
+		return l.SquaredMM
+	case len(l.Chalked) > 0:
+		return 0
+	default:
+		return l.FarMM()
 	}
 	leather := h.Outline().Polygon().AsGeometry()
 	for _, b := range l.Bands {
@@ -114,11 +121,11 @@ func (s strike) squaredOff(h *hide.Hide, l *HideLay) bool {
 		}
 		// a hair further on, so that an end that touches the outline counts
 		r := s.rect(plane.Span{Lo: lengthTol, Hi: lengthTol}, plane.Span{Lo: b.FromMM + lengthTol, Hi: b.FromMM + b.DepthMM - lengthTol}).corners()
-		if off, err := geom.Difference(lineOf([]orb.Point{r[0], r[3]}).AsGeometry(), leather); err == nil && off.Length() > 0 {
-			return false
+		if off, err := geom.Difference(lineOf([]orb.Point{r[0], r[3]}).AsGeometry(), leather); err == nil && off.Length() > lengthTol {
+			return 0
 		}
 	}
-	return true
+	return l.FarMM()
 }
 
 // remnantsIn are the remnants that an offcut gives, and whether all of them have outlines

@@ -131,7 +131,7 @@ func TestRemnants(t *testing.T) {
 func TestRemnantsAtTheSquaredEnd(t *testing.T) {
 	box := []orb.Point{{0, 0}, {1000, 0}, {1000, 500}, {0, 500}}
 	notched := slices.Insert(slices.Clone(box), 3, orb.Point{305, 500}, orb.Point{300, 150}, orb.Point{295, 500})
-	squared, apart := []float64{300_000, 30_000, 30_000, 25_000, 25_000}, []float64{210_000 - 6000.0/7, 90_000 - 6000.0/7, 55_000, 55_000 - 250.0/7} // the notch parts what lies beyond
+	squared, apart := []float64{300_000, 60_000, 25_000, 25_000}, []float64{210_000 - 6000.0/7, 90_000 - 6000.0/7, 55_000, 55_000 - 250.0/7} // the notch parts what lies beyond
 	for _, c := range []struct {
 		name    string
 		outline []orb.Point
@@ -140,7 +140,9 @@ func TestRemnantsAtTheSquaredEnd(t *testing.T) {
 	}{
 		{"on leather", box, func(*HideLay) {}, squared},
 		{"off it in one band", notched, func(*HideLay) {}, apart},
-		{"begun, and squared", box, func(l *HideLay) { l.Bands[0].Cut, l.Squared = true, true }, squared},
+		{"begun, and squared", box, func(l *HideLay) { l.Bands[0].Cut, l.SquaredMM = true, 200 }, squared},
+		{"begun, and carried on", box, func(l *HideLay) { l.Bands[0].Cut, l.SquaredMM = true, 100 }, []float64{300_000, 30_000, 30_000, 25_000, 25_000}},
+		{"begun, and squared further out", box, func(l *HideLay) { l.Bands[0].Cut, l.SquaredMM = true, 350 }, []float64{210_000, 105_000, 45_000, 25_000, 25_000}},
 		{"begun, by a chalk line", box, func(l *HideLay) { l.Bands[0].Cut, l.Chalked = true, []float64{100} }, []float64{300_000, 55_000, 55_000}},
 	} {
 		lay := HideLay{Hide: "ash-3", Strike: Strike{From: orb.Point{300, 0}, To: orb.Point{1000, 0}}}
@@ -181,12 +183,16 @@ func TestRemnantsLaw_areas(t *testing.T) {
 		}
 		from := add(mid, scale(out, rng.Float64()*600-400))
 		depth := 10 + 300*rng.Float64()
-		ripped := rectAt(add(from, scale(along, -3000)), along, out, 6000, depth)
 		lay := HideLay{
 			Strike: Strike{From: from, To: add(from, scale(along, 500))},
 			Bands:  []Band{{FromMM: 0, DepthMM: depth, Blocks: []Block{{FromMM: 0, ToMM: 500, Strips: []int{1}}}}},
 			Strips: []Strip{{N: 1, Outline: rectAt(from, along, out, 500, depth).corners(), WidthMM: depth}},
 		}
+		start := -3000.0
+		if struckOn(h, &lay).squaredOff(h, &lay) > 0 {
+			start = 0
+		}
+		ripped := rectAt(add(from, scale(along, start)), along, out, 3000-start, depth)
 		shape := h.Outline().Polygon().AsGeometry()
 		inside, err := geom.Intersection(shape, ripped.geometry())
 		if err != nil {

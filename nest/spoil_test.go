@@ -263,6 +263,7 @@ var spoils = []spoil{
 		on := func(p orb.Point) orb.Point { return add(p, turned(orb.Point{0.5, 0}, float64(tilt))) }
 		l.Strike.From = on(l.Strike.From)
 		l.Strike.SquareMM, l.Strike.EdgeMM = l.Strike.From[0], l.Strike.From[1]
+		l.Remnants = nil
 		for i := range l.Strips {
 			l.Strips[i].Outline = mapped(l.Strips[i].Outline, on)
 		}

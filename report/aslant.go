@@ -9,23 +9,25 @@ import (
 // tilted reports whether the struck edge lies off the backbone.
 func (l *lay) tilted() bool { return l.cuts.Strike.AngleDeg != 0 }
 
-// aslant tells the two marks through which a tilted edge is struck: how far from the
-// hide's edge they lie, and how far along it from its end.
-func (l *lay) aslant(from datum) []Run {
+// marks tells two places of the hide's own frame, through which the edge is struck: how far
+// they lie from the backbone or the lower edge, and how far along the hide.
+func (l *lay) marks(a, b orb.Point) []Run {
 	fig := func(mm float64) []Run { return figure(l.rule, math.Abs(mm)) }
-	u := " " + unitShort(l.rule)
+	u, from := " "+unitShort(l.rule), l.datum
 	place := func(p orb.Point) []Run {
-		p = l.hide.Frame().Into(p)
-		p = orb.Point{p[0] - from.at[0], p[1] - from.at[1]}
-		out, along := join(fig(p[1]), words(u+" from "+from.edge)), " from "
-		if p[1] < -sameMark {
-			out = join(out, words(", on the near side,"))
+		out, edge := p[1]-from.at, " from "+from.edge
+		if y, ok := l.lowest(p[0]); ok && from.ragged {
+			out, edge = p[1]-y, " up from the lower edge"
 		}
-		if p[0] < -sameMark {
+		told := join(fig(out), words(u+edge))
+		if out < -sameMark {
+			told = join(told, words(", on the near side,"))
+		}
+		along := " from "
+		if p[0] < from.before.at-sameMark {
 			along = " before "
 		}
-		return join(out, words(" at "), fig(p[0]), words(u+along+from.end))
+		return join(told, words(" at "), fig(p[0]-from.before.at), words(u+along+from.before.name))
 	}
-	t := l.cuts.Strike.Through
-	return join(place(t[0]), words("; and "), place(t[1]))
+	return join(place(a), words("; and "), place(b))
 }

@@ -37,7 +37,7 @@ func (w *writer) blocks(bands []band) {
 		var starts []area
 		for _, b := range bands {
 			from = append(from, w.origin(b))
-			starts = append(starts, area{plane.Span{Lo: endless.Lo, Hi: w.origin(b)}, b.across()})
+			starts = append(starts, area{plane.Span{Lo: w.ripped().Lo, Hi: w.origin(b)}, b.across()})
 		}
 		w.square(w.lines[first.line], from...)
 		w.out[len(w.out)-1].Start = w.keeps(starts...)

@@ -5,9 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/peterstace/simplefeatures/geom"
 
-	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/nest"
@@ -99,7 +97,7 @@ func (l *lay) begun() bool { return len(l.cuts.Bands) > 0 && l.cuts.Bands[0].Cut
 // linesThere are those of a hide that is begun: they lie where they were drawn.
 // What crosses none of them is returned.
 func (l *lay) linesThere(all []ground) []ground {
-	if l.cuts.Squared || len(l.cuts.Chalked) == 0 {
+	if l.cuts.SquaredMM > 0 || len(l.cuts.Chalked) == 0 {
 		l.lines = append(l.lines, line{cut: true, there: true})
 	}
 	for _, at := range l.cuts.Chalked {
@@ -118,16 +116,16 @@ func (l *lay) linesThere(all []ground) []ground {
 }
 
 // Lines tells what the cross-cuts of a hide of a plan are measured from, as its
-// sheet has it, in the plan's own terms: whether its squared end is cut, and where
-// lines are chalked, in millimetres from there.
-func Lines(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) (squared bool, chalked []float64, err error) {
+// sheet has it, in the plan's own terms: how far out its squared end is cut, 0 if it is
+// not, and where lines are chalked, in millimetres from there.
+func Lines(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) (squared float64, chalked []float64, err error) {
 	l, err := readLay(j, p, hideName, rule)
 	if err != nil {
-		return false, nil, err
+		return 0, nil, err
 	}
 	for _, line := range l.lines {
 		if line.cut {
-			squared = true
+			squared = l.cuts.FarMM()
 		} else {
 			chalked = append(chalked, line.at)
 		}
@@ -239,7 +237,7 @@ func (l *lay) bestLine(all []ground) float64 {
 	step, zero := l.roundStep(), l.tape(0)
 	best, most, least := 0.0, 0, math.Inf(1)
 	for n := math.Ceil(zero / step); n*step-zero <= far; n++ {
-		x, way := n*step-zero, 0.0
+		x, way := l.rule.Nearest(n*step-zero), 0.0 // what is cut counts from it, at marks
 		for _, g := range all {
 			way += math.Abs(g.first - x)
 		}
@@ -249,7 +247,7 @@ func (l *lay) bestLine(all []ground) float64 {
 	}
 	for _, g := range all { // where leather overlaps too little for a round figure
 		for _, r := range g.runs {
-			x := l.rule.Up(r.Lo+min(clear, r.Len()/4)+zero) - zero
+			x := l.rule.Up(r.Lo + min(clear, r.Len()/4))
 			if n := covered(all, x, clear); n > most {
 				best, most = x, n
 			}
@@ -271,68 +269,11 @@ func (l *lay) roundStep() float64 {
 	return step
 }
 
-// datum is what the first cuts of a hide are measured from: where it lies in the hide's
-// own frame, and what a person calls it, across the hide and along it.
-type datum struct {
-	at        orb.Point
-	edge, end string
-	straight  bool // the edge
-}
-
-// datum is the backbone and where it starts, as far as leather lies there. Elsewhere, and
-// on a remnant, whose backbone went with another part of the hide or is no edge to see,
-// it is the leather's own lower edge and left end.
-func (l *lay) datum() datum {
-	const reach = 10 // mm, that the leather may lie off the backbone
-	what, bone := "the hide", len(l.hide.Backbone()) > 0
-	if l.hide.Form() == hide.Remnant {
-		what, bone = "the remnant", false
-	}
-	ring := l.hide.Outline().In(l.hide.Frame())
-	b := ring.Bound()
-	d := datum{edge: "the backbone", end: "the start of the backbone", straight: true}
-	whose := " of " + what
-	if !bone || b.Min[1] > reach || b.Max[1] < -reach {
-		d.at[1], d.straight = b.Min[1], straightAt(ring, 1)
-		d.edge, whose = "the lower edge"+whose, ""
-		if !d.straight {
-			d.edge = "the lowest point of " + what
-		}
-	}
-	leather := ring.Polygon().AsGeometry()
-	if off, _ := geom.Distance(leather, geom.NewPointXY(0, 0).AsGeometry()); !bone || off > reach {
-		d.at[0], d.end = b.Min[0], "left end"
-		if !straightAt(ring, 0) {
-			d.end = "leftmost point"
-		}
-		if whose == "" {
-			d.end = "its " + d.end
-		} else {
-			d.end = "the " + d.end + whose
-		}
-	}
-	return d
-}
-
-// straightAt reports whether a ring has a straight edge at its least place on an axis, at
-// least half as long as the ring is.
-func straightAt(r plane.Ring, axis int) bool {
-	const off = 1 // mm
-	b, along := r.Bound(), 0.0
-	for i := range r.Len() {
-		p, q := r.Corner(i), r.Corner(i+1)
-		if max(p[axis], q[axis])-b.Min[axis] <= off {
-			along += math.Abs(q[1-axis] - p[1-axis])
-		}
-	}
-	return along >= (b.Max[1-axis]-b.Min[1-axis])/2
-}
-
 // tape is what a tape reads, along the hide from its datum, at a place on the struck
 // edge; or, where that is tilted, along it from the first mark that it is struck through.
 func (l *lay) tape(x float64) float64 {
 	if l.tilted() {
 		return x - l.frame.Into(l.cuts.Strike.Through[0])[0]
 	}
-	return l.hide.Frame().Into(l.frame.OutOf(orb.Point{x, 0}))[0] - l.datum().at[0]
+	return l.hide.Frame().Into(l.frame.OutOf(orb.Point{x, 0}))[0] - l.datum.then.at
 }

@@ -29,7 +29,7 @@ func (w *writer) crossCut(group []int) {
 	var starts, rests []area
 	for _, n := range group {
 		on := w.pieces[n]
-		if w.squared[n] {
+		if w.squared[n] && !w.line(n).cut {
 			starts = append(starts, area{plane.Span{Lo: w.blockOf[n].block.whole().Lo, Hi: w.cutFrom(n)}, across(w.strips[n])})
 		}
 		rests = append(rests, area{plane.Span{Lo: on[len(on)-1].ToMM, Hi: w.blockOf[n].block.whole().Hi}, across(w.strips[n])})

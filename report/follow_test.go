@@ -189,6 +189,13 @@ func (b *bench) keeps() error {
 		far = max(far, band.far())
 	}
 	b.fell = append(b.fell, held{math.Inf(-1), math.Inf(1), math.Inf(-1), 0}, held{math.Inf(-1), math.Inf(1), far, math.Inf(1)})
+	if b.lines[0].cut {
+		to := far
+		if b.lay.cuts.SquaredMM > 0 {
+			to = b.lay.cuts.SquaredMM
+		}
+		b.fell = append(b.fell, held{math.Inf(-1), 0, 0, to}, held{math.Inf(-1), 0, to, far})
+	}
 	for i, r := range b.lay.cuts.Remnants {
 		box, off := b.bound(r), b.slack(2*len(b.strips))+0.02 // a remnant may be drawn in by a hair
 		if !slices.ContainsFunc(b.fell, func(h held) bool {
@@ -279,7 +286,7 @@ func (b *bench) rip(s Step) ([]*held, error) {
 			return nil, err
 		}
 		if do == "scrap" {
-			b.fell = append(b.fell, held{math.Inf(-1), math.Inf(1), h.y0, h.y1})
+			b.fell = append(b.fell, *h)
 		}
 		out = append(out, h)
 	}

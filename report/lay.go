@@ -33,6 +33,7 @@ type lay struct {
 	lineOf  map[int]int          // by strip; 0 for those not in it
 	uncut   string               // of a hide by itself: from where the ruler counts
 
+	datum    datum
 	remnants []remnant
 }
 
@@ -94,6 +95,7 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 	if err := l.readBands(); err != nil {
 		return nil, err
 	}
+	l.datum = l.findDatum()
 	l.findLines()
 	l.readRemnants()
 	return l, nil

@@ -93,8 +93,8 @@ func TestTheListIsTheRelay(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			if l := b.Plan.Lay(name); !l.Squared && len(l.Chalked) == 0 {
-				if l.Squared, l.Chalked, err = Lines(j, p, name, rule); err != nil {
+			if l := b.Plan.Lay(name); l.SquaredMM == 0 && len(l.Chalked) == 0 {
+				if l.SquaredMM, l.Chalked, err = Lines(j, p, name, rule); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -147,7 +147,7 @@ func TestSoFar(t *testing.T) {
 	if err := b.CutPiece(first); err != nil {
 		t.Fatal(err)
 	}
-	b.Plan.Hides[0].Squared = true
+	b.Plan.Hides[0].SquaredMM = b.Plan.Hides[0].FarMM()
 	b.Plan.Hides[0].Bands[1].New = true
 	for i := range b.Plan.Pieces {
 		q := &b.Plan.Pieces[i]

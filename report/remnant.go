@@ -13,6 +13,14 @@ import (
 // endless is from one end of the hide to the other.
 var endless = plane.Span{Lo: math.Inf(-1), Hi: math.Inf(1)}
 
+// ripped is from where to where rips of the hide go: from the squared end, if that is cut.
+func (l *lay) ripped() plane.Span {
+	if l.lines[0].cut {
+		return plane.Span{Lo: 0, Hi: endless.Hi}
+	}
+	return endless
+}
+
 // remnant is what goes back on the rack, in the frame of the struck edge.
 type remnant struct {
 	n     int // from 1
@@ -70,6 +78,9 @@ func (l *lay) keeps(areas ...area) string {
 
 // from says where a remnant comes from, and whether it is from a band or a block of one.
 func (l *lay) from(r remnant) (name string, banded bool) {
+	if l.lines[0].cut && r.in(area{plane.Span{Lo: endless.Lo, Hi: 0}, plane.Span{Lo: 0, Hi: l.cuts.FarMM()}}) {
+		return "left of the squared end", false
+	}
 	for i, b := range l.bands {
 		if i > 0 && r.in(area{endless, plane.Span{Lo: l.bands[i-1].far(), Hi: b.from}}) {
 			return fmt.Sprintf("between %d and %d", l.bands[i-1].n, b.n), false

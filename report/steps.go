@@ -112,9 +112,9 @@ func (w *writer) ripOff(s stage) {
 	defer func() { w.far = 0 }()
 	switch {
 	case len(s.bands) == 0:
-		w.rip("", s.width, w.leaves(area{endless, plane.Span{Lo: s.far - s.width, Hi: s.far}}))
+		w.rip("", s.width, w.leaves(area{w.ripped(), plane.Span{Lo: s.far - s.width, Hi: s.far}}))
 	case len(s.bands[0].blocks) == 0:
-		w.rip(s.bands[0].name(), s.width, w.leaves(area{endless, s.bands[0].across()}))
+		w.rip(s.bands[0].name(), s.width, w.leaves(area{w.ripped(), s.bands[0].across()}))
 	case s.bands[0].apart:
 		w.lying = append(w.lying, s.piles...)
 	case s.bands[0].plain:

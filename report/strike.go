@@ -12,75 +12,100 @@ import (
 func (w *writer) strike() {
 	if w.begun() {
 		w.soFar()
-	}
-	fig := func(mm float64) []Run { return figure(w.rule, math.Abs(mm)) }
-	u := " " + unitShort(w.rule)
-	from := w.datum()
-	edge, side := w.cuts.Strike.EdgeMM-from.at[1], ""
-	if edge < 0 {
-		side = ", on the near side"
-	}
-	switch {
-	case w.begun():
-	case w.tilted():
-		w.add(Step{Do: join(words("strike the edge aslant, through two marks: "), w.aslant(from))})
-	case math.Abs(edge) < sameMark && !from.straight:
-		w.add(Step{Do: words("strike the edge through " + from.edge)})
-	case math.Abs(edge) < sameMark:
-		w.add(Step{Do: words("strike the edge along " + from.edge)})
-	default:
-		w.add(Step{Do: join(words("strike the edge "), fig(edge), words(u+" from "+from.edge+side))})
+	} else {
+		w.add(Step{Do: w.struckEdge()})
 	}
 	for _, line := range w.lines {
-		at := w.tape(line.at)
-		across, start := " square across the hide ", from.end
-		if w.tilted() { // its tape lies along the struck edge
-			across, start = " square to the struck edge, ", "its first mark"
-			if line.there {
-				start = "the first mark of the struck edge"
-			}
-		}
-		do := words("before any rip, chalk " + line.name + across)
-		switch {
-		case line.cut && line.there:
+		if !line.cut || !line.there {
+			w.add(Step{Do: w.lineAt(line), Note: line.there})
 			continue
-		case line.there:
-			do = words(line.name + " is chalked ")
-		case w.begun():
-			do = words("before the next rip, chalk " + line.name + across)
-		case line.cut && w.tilted():
-			do = words("square the end to the struck edge, ")
-		case line.cut:
-			do = words("square the end ")
 		}
-		switch {
-		case math.Abs(at) < sameMark:
-			do = join(do, words("at "+start))
-		case at < 0:
-			do = join(do, fig(at), words(u+" before "+start))
-		default:
-			do = join(do, fig(at), words(u+" from "+start))
+		if from, to := w.cuts.SquaredMM, w.cuts.FarMM(); from > 0 && to > from+sameMark {
+			w.add(Step{Do: join(words("before the next rip, carry the squared end on from "), figure(w.rule, from), words(" to "), figure(w.rule, to),
+				words(" "+unitShort(w.rule)+" from where the struck edge was"), w.ends(line, nil))})
 		}
-		if far, n := w.beyond(line); n != "" && line.cut {
-			do = join(do, words("; end the cut "), fig(far), words(u+" from the struck edge, for what lies beyond is "+n))
-		}
-		w.add(Step{Do: do, Note: line.there})
 	}
 	w.struck = len(w.out)
 }
 
-// beyond is how far from the struck edge the bands end, and what goes back on the rack
-// of the leather beyond that a line crosses; empty: nothing.
-func (w *writer) beyond(line line) (far float64, name string) {
-	for _, b := range w.bands {
-		far = max(far, b.far())
+// struckEdge tells the struck edge, and what comes off there.
+func (w *writer) struckEdge() []Run {
+	high, u := w.cuts.Strike.EdgeMM, " "+unitShort(w.rule)
+	edge := high - w.datum.at
+	a, b, ok := w.footing(high)
+	along, from := "along ", w.datum.edge
+	if w.datum.ragged {
+		along, from = "through ", strings.Replace(from, "lower edge", "lowest point", 1)
 	}
-	for _, r := range w.remnants {
-		if r.in(area{endless, plane.Span{Lo: far, Hi: endless.Hi}}) && r.bound.Min[0] < line.at && line.at < r.bound.Max[0] {
-			return far, fmt.Sprintf("remnant %d", r.n)
+	var do []Run
+	switch through := w.cuts.Strike.Through; {
+	case w.tilted():
+		do = join(words("strike the edge aslant, through two marks: "), w.marks(w.hide.Frame().Into(through[0]), w.hide.Frame().Into(through[1])))
+	case w.datum.ragged && ok:
+		do = join(words("strike the edge through two marks: "), w.marks(a, b))
+	case math.Abs(edge) < sameMark:
+		do = words("strike the edge " + along + from)
+	default:
+		do = join(words("strike the edge "), figure(w.rule, math.Abs(edge)), words(u+" from "+from))
+		if edge < 0 {
+			do = join(do, words(", on the near side"))
 		}
 	}
-	return far, ""
+	if off := w.keeps(area{endless, plane.Span{Lo: endless.Lo, Hi: 0}}); off != "" {
+		do = join(do, words("; what comes off is "+off))
+	}
+	return do
+}
+
+// lineAt tells where the end is squared, or a line is chalked.
+func (w *writer) lineAt(line line) []Run {
+	at, u := w.tape(line.at), " "+unitShort(w.rule)
+	across, start := " square across the hide ", w.datum.then.name
+	if w.tilted() { // its tape lies along the struck edge
+		across, start = " square to the struck edge, ", "its first mark"
+		if line.there {
+			start = "the first mark of the struck edge"
+		}
+	}
+	do := words("before any rip, chalk " + line.name + across)
+	switch {
+	case line.there:
+		do = words(line.name + " is chalked ")
+	case w.begun():
+		do = words("before the next rip, chalk " + line.name + across)
+	case line.cut && w.tilted():
+		do = words("square the end to the struck edge, ")
+	case line.cut:
+		do = words("square the end ")
+	}
+	switch {
+	case math.Abs(at) < sameMark:
+		do = join(do, words("at "+start))
+	case at < 0:
+		do = join(do, figure(w.rule, -at), words(u+" before "+start))
+	default:
+		do = join(do, figure(w.rule, at), words(u+" from "+start))
+	}
+	if line.cut {
+		do = join(do, w.ends(line, join(words("; cut "), figure(w.rule, w.cuts.FarMM()), words(" "+unitShort(w.rule)+" out"))))
+	}
+	return do
+}
+
+// ends tells how the cut of the squared end ends, after what says how far out, where
+// something beyond the bands is to go back on the rack in one piece; and what comes off.
+func (w *writer) ends(line line, out []Run) []Run {
+	far := w.cuts.FarMM()
+	var do []Run
+	for _, r := range w.remnants {
+		if r.in(area{endless, plane.Span{Lo: far, Hi: endless.Hi}}) && r.bound.Min[0] < line.at && line.at < r.bound.Max[0] {
+			do = join(out, words(fmt.Sprintf(", then along to the left: remnant %d lies beyond", r.n)))
+		}
+	}
+	if off := w.keeps(area{plane.Span{Lo: endless.Lo, Hi: line.at}, plane.Span{Lo: w.cuts.SquaredMM, Hi: far}}); off != "" {
+		do = join(do, words("; what comes off is "+off))
+	}
+	return do
 }
 
 // squares says with the last line how strips are squared by it: where most of

@@ -170,11 +170,15 @@ func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui
 	begun := &b.begun.Plan
 	for i := range begun.Hides {
 		l := &begun.Hides[i]
-		if len(l.Bands) == 0 || !l.Bands[0].Cut || l.Squared || len(l.Chalked) > 0 {
+		if len(l.Bands) == 0 || !l.Bands[0].Cut || len(l.Chalked) > 0 {
+			continue
+		}
+		if l.SquaredMM > 0 {
+			l.CarryOn()
 			continue
 		}
 		var err error
-		if l.Squared, l.Chalked, err = report.Lines(b.job, b.plan, l.Hide, o.Rule); err != nil {
+		if l.SquaredMM, l.Chalked, err = report.Lines(b.job, b.plan, l.Hide, o.Rule); err != nil {
 			return nest.Plan{}, &source.Error{File: b.path, Rule: err.Error()}
 		}
 	}

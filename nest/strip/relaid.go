@@ -161,7 +161,7 @@ func (b *begun) markNew(p *problem, l *lay, hides []nest.HideLay) {
 // its place what is laid in the parts that are left.
 func (r *recorder) begun(plan *nest.Plan, was *nest.HideLay, l *lay) nest.HideLay {
 	p, b := r.p, r.p.begun
-	out := nest.HideLay{Hide: was.Hide, Strike: was.Strike, Squared: was.Squared, Chalked: was.Chalked}
+	out := nest.HideLay{Hide: was.Hide, Strike: was.Strike, SquaredMM: was.SquaredMM, Chalked: was.Chalked}
 	square, edge := p.struckAt(p.job.Hide(was.Hide), was)
 	at := map[home]int{} // grounds
 	var rest int

@@ -1,0 +1,146 @@
+package report
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide"
+	"strapwise/hide/plane"
+	"strapwise/report/internal/shape"
+)
+
+// datum is what the first cuts of a hide are measured from, in the hide's own frame: the
+// struck edge up from the backbone or the lower edge; then, along it, the squared end or a
+// chalk line from what is the start or the left end of the leather that is left.
+type datum struct {
+	edge   string  // what a person calls it
+	at     float64 // where it lies, across the hide
+	ragged bool    // it is not straight: up from it is told at a place along it
+	before end     // what lies along the hide is measured from it until the edge is struck
+	then   end
+}
+
+// end is where a hide begins, along it.
+type end struct {
+	name string
+	at   float64
+}
+
+// findDatum gives the backbone and where it starts, as far as leather lies there. Elsewhere,
+// and on a remnant, whose backbone went with another part of the hide or is no edge to
+// see, it is the leather's own lower edge and left end.
+func (l *lay) findDatum() datum {
+	const reach = 10 // mm, that the leather may lie off the backbone
+	what, bone := "the hide", len(l.hide.Backbone()) > 0
+	if l.hide.Form() == hide.Remnant {
+		what, bone = "the remnant", false
+	}
+	whole := l.hide.Outline().In(l.hide.Frame())
+	d := datum{edge: "the backbone"}
+	whose := " of " + what
+	if b := whole.Bound(); !bone || b.Min[1] > reach || b.Max[1] < -reach {
+		d.edge, d.at, d.ragged = "the lower edge"+whose, b.Min[1], !straightAt(1, whole)
+		whose = ""
+	}
+	own := func(rings ...plane.Ring) end {
+		starts := func(r plane.Ring) bool {
+			off, _ := geom.Distance(r.Polygon().AsGeometry(), geom.NewPointXY(0, 0).AsGeometry())
+			return off <= reach
+		}
+		if bone && slices.ContainsFunc(rings, starts) {
+			return end{"the start of the backbone", 0}
+		}
+		name, at := "left end", math.Inf(1)
+		if !straightAt(0, rings...) {
+			name = "leftmost point"
+		}
+		for _, r := range rings {
+			at = min(at, r.Bound().Min[0])
+		}
+		if whose == "" {
+			return end{"its " + name, at}
+		}
+		return end{"the " + name + whose, at}
+	}
+	d.before = own(whole)
+	if d.then = own(l.struckOff()...); d.then.at > d.before.at+1 {
+		d.then.name = "the left end of what is left"
+	}
+	return d
+}
+
+// struckOff is the hide, in its own frame, without what lies before the struck edge.
+func (l *lay) struckOff() []plane.Ring {
+	far := plane.Span{Lo: -1e5, Hi: 1e5} // mm, beyond any hide
+	outline := l.hide.Outline()
+	var out []plane.Ring
+	if half, err := shape.Of(l.frame.Rect(far, plane.Span{Lo: 0, Hi: far.Hi})); err == nil {
+		for _, corners := range shape.Rings(shape.On(half, outline.Polygon().AsGeometry())) {
+			if r, err := plane.NewRing(corners); err == nil {
+				out = append(out, r.In(l.hide.Frame()))
+			}
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, outline.In(l.hide.Frame()))
+	}
+	return out
+}
+
+// straightAt reports whether the least place of rings on an axis is a straight edge, at
+// least half as long as they are.
+func straightAt(axis int, rings ...plane.Ring) bool {
+	const off = 1 // mm
+	b, along := rings[0].Bound(), 0.0
+	for _, r := range rings {
+		b = b.Union(r.Bound())
+	}
+	for _, r := range rings {
+		for i := range r.Len() {
+			p, q := r.Corner(i), r.Corner(i+1)
+			if max(p[axis], q[axis])-b.Min[axis] <= off {
+				along += math.Abs(q[1-axis] - p[1-axis])
+			}
+		}
+	}
+	return along >= (b.Max[1-axis]-b.Min[1-axis])/2
+}
+
+// lowest is where the leather begins, across the hide, at a place along it.
+func (l *lay) lowest(x float64) (y float64, ok bool) {
+	ring := l.hide.Outline().In(l.hide.Frame())
+	y = math.Inf(1)
+	for i := range ring.Len() {
+		p, q := ring.Corner(i), ring.Corner(i+1)
+		if min(p[0], q[0]) <= x && x <= max(p[0], q[0]) {
+			at := min(p[1], q[1])
+			if p[0] != q[0] {
+				at = p[1] + (x-p[0])/(q[0]-p[0])*(q[1]-p[1])
+			}
+			y = min(y, at)
+		}
+	}
+	return y, !math.IsInf(y, 1)
+}
+
+// footing is two places far apart on a level struck edge, that high across the hide, round
+// figures from the left end, with leather below them; false if there are none.
+func (l *lay) footing(high float64) (a, b orb.Point, ok bool) {
+	box := l.hide.Outline().In(l.hide.Frame()).Bound()
+	step := l.roundStep()
+	var on []orb.Point
+	for n := 1.0; n*step < box.Max[0]-l.datum.before.at; n++ {
+		x := l.datum.before.at + n*step
+		if y, ok := l.lowest(x); ok && y <= high+sameMark {
+			on = append(on, orb.Point{x, high})
+		}
+	}
+	if len(on) < 2 {
+		return a, b, false
+	}
+	in := len(on) / 8 // not where an end may be round
+	return on[in], on[len(on)-1-in], true
+}
