@@ -109,14 +109,30 @@ func TestFirstCutsAreFoundAtTheBench(t *testing.T) {
 		change     func(*nest.HideLay)
 		want       string
 	}{
-		{"a ragged edge", hide.Spec{Form: "remnant", Outline: ragged}, 40, 0, nil,
-			"strike the edge through two marks: 22 mm up from the lower edge at 120 mm from its left end; and 24 mm up from the lower edge at 780 mm from its left end; what comes off is remnant 3 / square the end at its left end / "},
-		{"a wing that comes off", hide.Spec{Form: "hide", Outline: winged, Backbone: []orb.Point{{0, 0}, {900, 0}}}, 160, 120, nil,
-			"strike the edge 160 mm from the backbone; what comes off is remnant 2 / square the end 20 mm from the left end of what is left; cut 50 mm out, then along to the left: remnant 1 lies beyond / "},
-		{"an end that is kept", hide.Spec{Form: "bend", Outline: box}, 0, 500, func(l *nest.HideLay) { l.Bands[0].DepthMM, l.Strips[0].WidthMM = 60, 60 },
-			"strike the edge along the lower edge of the hide / square the end 500 mm from its left end; cut 60 mm out, then along to the left: remnant 1 lies beyond; what comes off is remnant 2 / "},
-		{"carried on", hide.Spec{Form: "bend", Outline: box}, 0, 500, begun(50),
-			"so far ripped off: 1 / before the next rip, carry the squared end on from 50 to 110 mm from where the struck edge was, then along to the left: remnant 1 lies beyond; what comes off is remnant 2 / "},
+		{
+			"a ragged edge",
+			hide.Spec{Form: "remnant", Outline: ragged},
+			40, 0, nil,
+			"strike the edge through two marks: 22 mm up from the lower edge at 120 mm from its left end; and 24 mm up from the lower edge at 780 mm from its left end; what comes off is remnant 3 / square the end at its left end / ",
+		},
+		{
+			"a wing that comes off",
+			hide.Spec{Form: "hide", Outline: winged, Backbone: []orb.Point{{0, 0}, {900, 0}}},
+			160, 120, nil,
+			"strike the edge 160 mm from the backbone; what comes off is remnant 2 / square the end 20 mm from the left end of what is left; cut 50 mm out, then along to the left: remnant 1 lies beyond / ",
+		},
+		{
+			"an end that is kept",
+			hide.Spec{Form: "bend", Outline: box},
+			0, 500, func(l *nest.HideLay) { l.Bands[0].DepthMM, l.Strips[0].WidthMM = 60, 60 },
+			"strike the edge along the lower edge of the hide / square the end 500 mm from its left end; cut 60 mm out, then along to the left: remnant 1 lies beyond; what comes off is remnant 2 / ",
+		},
+		{
+			"carried on",
+			hide.Spec{Form: "bend", Outline: box},
+			0, 500, begun(50),
+			"so far ripped off: 1 / before the next rip, carry the squared end on from 50 to 110 mm from where the struck edge was, then along to the left: remnant 1 lies beyond; what comes off is remnant 2 / ",
+		},
 		{"far enough out", hide.Spec{Form: "bend", Outline: box}, 0, 500, begun(110), "so far ripped off: 1 / 1: take 1 strip, ripped off already"},
 	} {
 		if got := begins(t, c.spec, c.high, c.from, c.change); !strings.HasPrefix(got, c.want) {
