@@ -2,18 +2,26 @@ package nest
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 )
 
 // Changes are what a plan that was laid again has otherwise than the one before.
 type Changes struct {
-	Lost   []Set // made before, asked for still, and not made now
-	Gained []Set // made now, not before
-	Marks  int   // that were still to be cut to before
-	Kept   int   // of them, those that have stayed
-	Moved  int   // pieces to be cut that lie otherwise, or are new
+	Lost   []Set  // made before, asked for still, and not made now
+	Gained []Set  // made now, not before
+	Marks  int    // that were still to be cut to before
+	Kept   int    // of them, those that have stayed
+	Moved  []Move // pieces to be cut that lie otherwise, or are new
 	Named  []Renamed
+}
+
+// Move is a piece that is to be cut elsewhere than before, or that was not laid then.
+type Move struct {
+	Piece string `json:"piece"` // "A12·3 main"
+	From  string `json:"from"`  // "ash-3, band 7"; empty: it is new
+	To    string `json:"to"`
 }
 
 // Set names a set of the order book.
@@ -54,11 +62,7 @@ func Compare(j Job, before, begun, after Plan) Changes {
 			c.Kept++
 		}
 	}
-	for _, p := range after.Pieces {
-		if !p.Cut && p.New {
-			c.Moved++
-		}
-	}
+	c.Moved = moves(begun, after)
 	cut := slices.Concat(begun.Pieces, begun.Spare)
 	for _, p := range after.Pieces {
 		if !p.Cut || !p.New {
@@ -70,6 +74,46 @@ func Compare(j Job, before, begun, after Plan) Changes {
 	}
 	slices.SortFunc(c.Named, func(a, b Renamed) int { return cmp.Or(cmp.Compare(a.Was, b.Was), cmp.Compare(a.Now, b.Now)) })
 	return c
+}
+
+// moves are the pieces of a plan that are to be cut and lie otherwise than in one before,
+// those of one name paired in their order there.
+func moves(before, after Plan) []Move {
+	var out []Move
+	stay, were := map[string][]Piece{}, map[string][]Piece{} // by name
+	for _, p := range after.Pieces {
+		if !p.New {
+			stay[p.Name()] = append(stay[p.Name()], p)
+		}
+	}
+	for _, p := range before.Pieces {
+		if !p.Cut && !slices.ContainsFunc(stay[p.Name()], func(q Piece) bool { return q.Hide == p.Hide && sameCorners(p.Outline, q.Outline) }) {
+			were[p.Name()] = append(were[p.Name()], p)
+		}
+	}
+	for _, p := range after.Pieces {
+		if p.Cut || !p.New {
+			continue
+		}
+		m := Move{Piece: p.Name(), To: after.band(p)}
+		if was := were[p.Name()]; len(was) > 0 {
+			m.From, were[p.Name()] = before.band(was[0]), was[1:]
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// band names the band that a piece is cut from, as sheets number them.
+func (p *Plan) band(x Piece) string {
+	l := p.Lay(x.Hide)
+	if l == nil {
+		return x.Hide
+	}
+	if i, _, ok := l.holding(x.Strip); ok {
+		return fmt.Sprintf("%s, band %d", x.Hide, i+1)
+	}
+	return x.Hide
 }
 
 // from is where the cuts of a hide count from, across and along the strips, told from a

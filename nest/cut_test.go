@@ -207,6 +207,17 @@ func TestCompare(t *testing.T) {
 		t.Errorf("found %+v, expected %v gained", back, c.Lost)
 	}
 	after = b.Plan.Begin().Plan
+	for _, m := range []struct{ piece, strip int }{{7, 5}, {8, 6}} { // keepers of band 2: along it, and to band 3
+		p := &after.Pieces[m.piece]
+		p.Strip, p.Outline, p.New = m.strip, newBench().frame().Rect(span(700, 770), span(100, 110)), true
+	}
+	after.Pieces[9].Order, after.Pieces[9].New = "B7", true
+	if c, want := Compare(k.job, k.plan, b.Plan, after), []Move{
+		{"A12·2 keeper", "ash-3, band 2", "ash-3, band 2"}, {"A12·3 keeper", "ash-3, band 2", "ash-3, band 3"}, {"B7·3 main", "", "ash-3, band 3"},
+	}; !cmp.Equal(c.Moved, want) {
+		t.Errorf("found moves %v, expected %v", c.Moved, want)
+	}
+	after = b.Plan.Begin().Plan
 	after.Pieces[0].Set, after.Pieces[0].New = 2, true
 	if c := Compare(k.job, k.plan, b.Plan, after); !cmp.Equal(c.Named, []Renamed{{"A12·1 main", "A12·2 main"}}) {
 		t.Errorf("found %v renamed", c.Named)

@@ -25,7 +25,7 @@ type relayResult struct {
 	Marks   int            `json:"marks"` // that were still to be cut to
 	Kept    int            `json:"kept"`  // of them
 	Stay    float64        `json:"stay"`  // worth of the lay where all stays that can
-	Moved   int            `json:"moved"` // pieces laid otherwise than before
+	Moved   []nest.Move    `json:"moved"` // pieces laid otherwise than before
 	Renamed []nest.Renamed `json:"renamed"`
 	Spare   []string       `json:"spare"` // cut, and of no set now
 	Beside  []beside       `json:"beside"`
@@ -59,7 +59,7 @@ func (b *bench) tell(plan nest.Plan) relayResult {
 	c := nest.Compare(b.job, b.plan, b.begun.Plan, plan)
 	r := relayResult{
 		Found: append([]string{}, b.told...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
-		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: c.Moved, Stay: plan.Relaid.Stay,
+		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: append([]nest.Move{}, c.Moved...), Stay: plan.Relaid.Stay,
 		Renamed: append([]nest.Renamed{}, c.Named...), Spare: []string{},
 		Report: yield.Of(b.job, plan), proof: report.Proof(plan.Result),
 	}
@@ -180,8 +180,26 @@ func (r relayResult) text(rule measure.Rule) string {
 	if len(r.Spare) > 0 {
 		line("cut, and of no set now: %s", strings.Join(r.Spare, ", "))
 	}
-	if r.Marks > 0 {
-		line("%d of %d marks stay (%d %%); %s or named otherwise than before, in red on the sheets and with a star", r.Kept, r.Marks, 100*r.Kept/r.Marks, laid(r.Moved))
+	stay := fmt.Sprintf("%d of %d marks stay (%d %%)", r.Kept, r.Marks, 100*r.Kept/max(1, r.Marks))
+	switch {
+	case r.Marks > 0 && len(r.Moved) > 0:
+		line("%s; %s or named otherwise than before, in red on the sheets and with a star", stay, laid(len(r.Moved)))
+	case r.Marks > 0:
+		line("%s", stay)
+	}
+	for i, m := range r.Moved {
+		if i == mostMoves && len(r.Moved) > i+1 {
+			line("  and %d more", len(r.Moved)-i)
+			break
+		}
+		switch m.From {
+		case "":
+			line("  %s: %s, new", m.Piece, m.To)
+		case m.To:
+			line("  %s: %s still, elsewhere along it", m.Piece, m.To)
+		default:
+			line("  %s: %s, before %s", m.Piece, m.To, m.From)
+		}
 	}
 	if gain := r.Worth - r.Stay; gain > 0.005 && r.Kept < r.Marks {
 		line("with --stay all that can would stay where it is marked, for %.2f less", gain)
@@ -189,6 +207,9 @@ func (r relayResult) text(rule measure.Rule) string {
 	fmt.Fprintf(&out, "\nplan %s\n", r.Plan)
 	return out.String()
 }
+
+// mostMoves is of how many pieces a person is told one by one where they lie now.
+const mostMoves = 12
 
 func laid(n int) string {
 	if n == 1 {
