@@ -56,7 +56,7 @@ type HideLay struct {
 	Strike   Strike        `json:"strike"`
 	Bands    []Band        `json:"bands"`    // outward from the struck edge
 	Strips   []Strip       `json:"strips"`   // in cutting order, numbered from 1
-	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first
+	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first; those that a plan laid again had keep their numbers
 
 	// Of a hide that is begun, what its cross-cuts are measured from: the squared
 	// end, cut so far outward from the struck edge (0: not cut), and lines chalked

@@ -221,3 +221,20 @@ func TestRemnantsLaw_areas(t *testing.T) {
 		}
 	}
 }
+
+// What was marked with a number keeps it when the rest is laid again.
+func TestNumbered(t *testing.T) {
+	box := func(n float64) []orb.Point { return plane.Identity.Rect(span(n, n+10), span(0, 100*n)) }
+	list := func(ns ...float64) [][]orb.Point { return mapped(ns, box) }
+	for _, c := range []struct{ before, now, want [][]orb.Point }{
+		{list(9, 5, 4), list(9, 5, 4), list(9, 5, 4)},
+		{list(9, 5, 4), list(8, 6, 5, 4), list(8, 5, 4, 6)},
+		{list(9, 5, 4), list(9, 4), list(9, 4)},
+		{list(9, 5, 4), nil, nil},
+		{nil, list(3, 2), list(3, 2)},
+	} {
+		if got := Numbered(c.before, c.now); !slices.EqualFunc(got, c.want, func(a, b []orb.Point) bool { return slices.Equal(a, b) }) {
+			t.Errorf("%v after %v: found %v, expected %v", c.now, c.before, got, c.want)
+		}
+	}
+}

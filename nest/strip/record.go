@@ -111,6 +111,11 @@ func (p *problem) putBack(plan *nest.Plan) {
 	for i := range plan.Hides {
 		l := &plan.Hides[i]
 		l.Remnants = nest.Remnants(p.job.Hide(l.Hide), *plan)
+		if p.begun != nil {
+			if was := p.begun.plan.Lay(l.Hide); was != nil {
+				l.Remnants = nest.Numbered(was.Remnants, l.Remnants)
+			}
+		}
 	}
 }
 
