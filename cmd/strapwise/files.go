@@ -74,7 +74,11 @@ func (u *ui) readPlan(ctx context.Context, path string) (nest.Plan, string, erro
 	})
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nest.Plan{}, path, &source.Error{File: path, Rule: "found no such file, expected a plan", Hint: "strapwise lay makes one"}
+		hint := "strapwise lay makes one"
+		if filepath.Ext(path) == "" {
+			hint += "; a hide of a plan is named with --hide"
+		}
+		return nest.Plan{}, path, &source.Error{File: path, Rule: "found no such file, expected a plan", Hint: hint}
 	case err != nil:
 		return nest.Plan{}, path, err
 	}

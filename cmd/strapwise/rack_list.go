@@ -116,7 +116,7 @@ func rackList(u *ui, today time.Time) error {
 		}
 		all = append(all, r)
 		rows = append(rows, fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\t%s\t%s", r.Hide, r.Leather, r.Form,
-			w.Rule.Area(r.AreaMM2), w.Rule.Area(r.FreeMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost), orDash(age(h.Bought(), today))))
+			w.Rule.Area(r.AreaMM2), w.Rule.Area(r.FreeMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost), orDash(age(since(h), today))))
 	}
 	switch {
 	case u.json:
@@ -127,6 +127,14 @@ func rackList(u *ui, today time.Time) error {
 		u.table(rows)
 	}
 	return nil
+}
+
+// since is when a hide was bought or, if that is not told, put away as a remnant.
+func since(h *hide.Hide) time.Time {
+	if h.Bought().IsZero() {
+		return h.PutAway()
+	}
+	return h.Bought()
 }
 
 // age tells how long ago leather was bought, empty if that is not known or yet to

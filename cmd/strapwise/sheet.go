@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -59,6 +60,11 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 			}
 			if f.hides = once(f.hides); len(f.hides) == 0 {
 				f.hides = o.hides()
+			}
+			for _, name := range f.hides {
+				if !slices.Contains(o.hides(), name) {
+					return &usage{f.told() + fmt.Sprintf("found %q, expected a hide that the plan cuts", name), "it cuts " + strings.Join(o.hides(), ", ")}
+				}
 			}
 			files, err := how(o, options, f)
 			if err != nil {
