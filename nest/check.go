@@ -140,6 +140,7 @@ type laid struct {
 	strike   strike
 	strips   []*cutStrip
 	byNumber map[int]*cutStrip // the first strip of each number
+	bandOf   map[int]*Band     // that holds the strip of a number
 	pieces   []*cutPiece
 	backbone orb.Point // of length 1
 	part     *float64  // where a band was first cut apart, if the struck edge is tilted
@@ -173,7 +174,7 @@ func (c *checker) laidHides() []*laid {
 		}
 		var l *laid
 		if h := c.job.Hide(name); h != nil {
-			l = &laid{hide: h, leather: newGround(h), backbone: alongBackbone(h), byNumber: map[int]*cutStrip{}}
+			l = &laid{hide: h, leather: newGround(h), backbone: alongBackbone(h), byNumber: map[int]*cutStrip{}, bandOf: map[int]*Band{}}
 			all = append(all, l)
 		}
 		byName[name] = l

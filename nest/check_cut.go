@@ -19,14 +19,6 @@ func (b Band) apart() bool {
 	return slices.ContainsFunc(b.Blocks, func(k Block) bool { return k.Cut })
 }
 
-// inLoose reports whether the strip is ripped from a band that is off the hide:
-// what the cutter then holds is the band.
-func (l *laid) inLoose(s *cutStrip) bool {
-	return slices.ContainsFunc(l.lay.Bands, func(b Band) bool {
-		return b.Cut && slices.ContainsFunc(b.Blocks, func(k Block) bool { return slices.Contains(k.Strips, s.N) })
-	})
-}
-
 // cut verifies what a plan says is cut already, and the pieces that no set takes.
 func (c *checker) cut(l *laid) {
 	if l.lay == nil {
@@ -42,10 +34,11 @@ func (c *checker) cut(l *laid) {
 		where := fmt.Sprintf("%s, band %d", l.hide.Name(), i+1)
 		turn(before || !band.Cut, where, "is cut, but a band before it is not")
 		before = band.Cut
+		apart := band.apart()
 		for k, block := range band.Blocks {
 			where := fmt.Sprintf("%s, block %d", where, k+1)
 			turn(band.Cut || !block.Cut, where, "is cut, but not its band")
-			turn(block.Cut || !band.apart(), where, "is not cut off, but another of its band is")
+			turn(block.Cut || !apart, where, "is not cut off, but another of its band is")
 			under := true
 			for _, n := range block.Strips {
 				s := l.byNumber[n]

@@ -2,7 +2,6 @@ package nest
 
 import (
 	"math"
-	"slices"
 
 	"github.com/peterstace/simplefeatures/geom"
 
@@ -65,15 +64,11 @@ func (c *checker) gripped(l *laid, s *cutStrip, x plane.Span, far float64) bool 
 // holds verifies that what is left of a block when the strip is ripped off it is
 // nothing, or as much as the strap cutter grips.
 func (c *checker) holds(l *laid, s *cutStrip) {
-	for _, band := range l.lay.Bands {
-		for _, block := range band.Blocks {
-			if !slices.Contains(block.Strips, s.N) {
-				continue
-			}
-			if left := band.FromMM + band.DepthMM - s.FromMM - s.WidthMM; (band.several() || band.Cut) && left > lengthTol && left < c.job.Tools.Grips-lengthTol {
-				c.fail(RuleGrips, s.where, "leaves %.6g mm of its block, the strap cutter grips %.6g or more", left, c.job.Tools.Grips)
-			}
-			return
-		}
+	band := l.bandOf[s.N]
+	if band == nil || !band.several() && !band.Cut {
+		return
+	}
+	if left := band.FromMM + band.DepthMM - s.FromMM - s.WidthMM; left > lengthTol && left < c.job.Tools.Grips-lengthTol {
+		c.fail(RuleGrips, s.where, "leaves %.6g mm of its block, the strap cutter grips %.6g or more", left, c.job.Tools.Grips)
 	}
 }

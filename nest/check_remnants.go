@@ -68,6 +68,9 @@ func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry
 		c.fail(RuleRemnant, where, "is cut through %s", cut.what)
 	}
 	for _, other := range before {
+		if !shape.Envelope().Intersects(other.Envelope()) {
+			continue
+		}
 		if both, err := geom.Intersection(shape, other); err != nil || both.Area() > rim {
 			c.fail(RuleRemnant, where, "shares leather with another remnant")
 		}
@@ -195,7 +198,9 @@ func (l *laid) cutLines(pieces []Piece) []cutLine {
 		off := plane.Span{Lo: ends.Lo, Hi: 0}
 		across(0, plane.Span{Lo: 0, Hi: max(squared, far)}, "at the squared end")
 		rip(off, squared, "where the squared end ends")
-		rip(off, far, "along the last rip")
+		if far > squared+lengthTol {
+			rip(off, far, "along the last rip")
+		}
 	}
 	for i, b := range l.lay.Bands {
 		band := fmt.Sprintf("band %d", i+1)

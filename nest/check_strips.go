@@ -206,7 +206,7 @@ func (c *checker) cuts(l *laid) {
 			c.fail(RuleCutter, s.where, "is %.6g mm wide, the strap cutter takes %.6g to %.6g", s.WidthMM, t.CutterMin, t.CutterMax)
 		}
 		if t.Grips > 0 && s.drawn && l.strike.known {
-			if !l.inLoose(s) {
+			if b := l.bandOf[s.N]; b == nil || !b.Cut { // of one that is off the hide, the cutter holds the band
 				c.grips(l, s)
 			}
 			c.holds(l, s)
@@ -227,6 +227,15 @@ func (c *checker) numbers(l *laid) bool {
 	if held > len(l.lay.Strips) {
 		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %s of %d", source.Count(held, "strip"), len(l.lay.Strips))
 		return false
+	}
+	for i := range l.lay.Bands {
+		for _, block := range l.lay.Bands[i].Blocks {
+			for _, n := range block.Strips {
+				if l.bandOf[n] == nil {
+					l.bandOf[n] = &l.lay.Bands[i]
+				}
+			}
+		}
 	}
 	c.inTurn(l)
 	return true
@@ -279,7 +288,7 @@ func (c *checker) bands(l *laid) {
 			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", gap, c.job.Tools.CutterMin)
 		}
 		c.marks(where, band.FromMM, band.DepthMM)
-		if deepest := c.job.Tools.Deepest; band.several() && !band.apart() && !(band.DepthMM <= deepest+lengthTol) {
+		if deepest := c.job.Tools.Deepest; band.several() && !band.Cut && !(band.DepthMM <= deepest+lengthTol) {
 			c.fail(RuleBands, where, "is of several strips and %.6g mm deep, expected %.6g at the most", band.DepthMM, deepest)
 		}
 		if most := c.job.Tools.Blocks; most > 0 && len(band.Blocks) > most && !band.apart() {

@@ -235,3 +235,26 @@ func TestCarryOn(t *testing.T) {
 		t.Errorf("carried on to %v, expected 130", l.SquaredMM)
 	}
 }
+
+// A band that is off the hide is ripped into strips however deep it is.
+func TestRippedBandsMayBeDeep(t *testing.T) {
+	k := newBench()
+	k.job.Tools.Deepest = 30
+	k.job.Hides = []*hide.Hide{k.hide()}
+	b := k.plan.Begin()
+	deep := func(p Plan) (n int) {
+		for _, v := range Check(k.job, p) {
+			if v.Rule == RuleBands {
+				n++
+			}
+		}
+		return n
+	}
+	if n := deep(b.Plan); n != 2 {
+		t.Errorf("%d of the 2 deep bands are named", n)
+	}
+	b.Rip("ash-3", 3)
+	if n := deep(b.Plan); n != 0 {
+		t.Errorf("%d bands that are off the hide are named", n)
+	}
+}

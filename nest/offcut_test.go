@@ -179,7 +179,7 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 		}
 		met += len(want)
 		lay.Remnants = Remnants(box, p)
-		l := &laid{hide: box, lay: &lay, strike: struckOn(box, &lay), byNumber: map[int]*cutStrip{}}
+		l := &laid{hide: box, lay: &lay, strike: struckOn(box, &lay), byNumber: map[int]*cutStrip{}, bandOf: map[int]*Band{}}
 		for i := range lay.Strips {
 			l.strips = append(l.strips, &cutStrip{Strip: &lay.Strips[i]})
 			l.byNumber[lay.Strips[i].N] = l.strips[i]

@@ -42,16 +42,7 @@ func Remnants(h *hide.Hide, p Plan) [][]orb.Point {
 	var rings []plane.Ring
 	outline := h.Outline().Polygon().AsGeometry()
 	for _, c := range within(offcuts(lay, struck.squaredOff(h, lay), p.from(lay.Hide)), seen.Bound()) {
-		// A corner of the hide that lies on a cut leaves an outline that touches itself
-		// there, once its places are rounded for the plan file, or crosses itself by the
-		// last bits of a float64. A cut a hair further out leaves a sound one.
-		for _, hair := range []float64{0, 1e-3, 1e-2} { // mm
-			parts, sound := remnantsIn(outline, struck.rect(c.along.Padded(-hair), c.across.Padded(-hair)))
-			if sound || hair == 1e-2 {
-				rings = append(rings, parts...)
-				break
-			}
-		}
+		rings = append(rings, remnantsIn(outline, struck, c)...)
 	}
 	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
 	return mapped(rings, plane.Ring.Corners)
@@ -153,15 +144,39 @@ func (s strike) squaredOff(h *hide.Hide, l *HideLay) float64 {
 	return l.FarMM()
 }
 
-// remnantsIn are the remnants that an offcut gives, and whether all of them have outlines
-// that can be written.
-func remnantsIn(outline geom.Geometry, offcut rect) (rings []plane.Ring, sound bool) {
-	leather, err := geom.Intersection(outline, offcut.geometry())
-	if err != nil {
-		return nil, false
+// remnantsIn are the remnants that an offcut gives.
+//
+// A corner of the hide that lies on a cut leaves an outline that touches itself
+// there, once its places are rounded for the plan file, or crosses itself by the
+// last bits of a float64. A cut a hair further out leaves a sound one; what is left of the others
+// is what a knife a hair wide gets round, without spikes.
+func remnantsIn(outline geom.Geometry, struck strike, c offcut) []plane.Ring {
+	var rings []plane.Ring
+	for _, hair := range []float64{0, 1e-3, 1e-2} { // mm
+		leather, err := geom.Intersection(outline, struck.rect(c.along.Padded(-hair), c.across.Padded(-hair)).geometry())
+		if err != nil {
+			continue
+		}
+		var sound bool
+		if rings, sound = worthKeeping(polygonsOf(leather)); sound {
+			return rings
+		}
+		if core, err := geom.Buffer(leather, -hair, geom.BufferJoinStyleMitre(5)); err == nil && hair > 0 {
+			if again, err := geom.Buffer(core, hair, geom.BufferJoinStyleMitre(5)); err == nil {
+				if rings, sound = worthKeeping(polygonsOf(again)); sound {
+					return rings
+				}
+			}
+		}
 	}
+	return rings
+}
+
+// worthKeeping are the outlines of leather that goes back on the rack, and whether all of
+// them can be written.
+func worthKeeping(leather []geom.Polygon) (rings []plane.Ring, sound bool) {
 	sound = true
-	for _, part := range polygonsOf(leather) {
+	for _, part := range leather {
 		if part.Area() < MinRemnantArea || !deep(part, MinRemnantDepth) {
 			continue
 		}

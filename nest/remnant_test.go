@@ -238,3 +238,17 @@ func TestNumbered(t *testing.T) {
 		}
 	}
 }
+
+// A hide that is nowhere as wide as a file tells leaves remnants that can be written all the
+// same.
+func TestRemnantsOfASpike(t *testing.T) {
+	spiked := mustHide(t, orb.Point{0, 0}, orb.Point{900, 0}, orb.Point{900, 400}, orb.Point{920, 400.00001}, orb.Point{0, 400})
+	got := Remnants(spiked, wholly(HideLay{
+		Hide: spiked.Name(), Strike: Strike{From: orb.Point{0, 0}, To: orb.Point{900, 0}},
+		Bands:  []Band{{DepthMM: 50, Blocks: []Block{{ToMM: 900, Strips: []int{1}}}}},
+		Strips: []Strip{{N: 1, WidthMM: 50, Outline: plane.Identity.Rect(span(0, 900), span(0, 50))}},
+	}))
+	if len(got) != 1 || math.Abs(polygonOf(got[0]).Area()-315_000) > 10 || polygonOf(written(got[0])).Validate() != nil {
+		t.Errorf("found %v", got)
+	}
+}

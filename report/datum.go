@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 	"github.com/peterstace/simplefeatures/geom"
 
 	"strapwise/hide"
@@ -66,26 +67,36 @@ func (l *lay) findDatum() datum {
 		return end{"the " + name + whose, at}
 	}
 	d.before = own(whole)
-	if d.then = own(l.struckOff()...); d.then.at > d.before.at+1 {
+	var left []plane.Ring
+	for _, r := range l.struckOff() {
+		left = append(left, r.In(l.hide.Frame()))
+	}
+	if d.then = own(left...); d.then.at > d.before.at+1 {
 		d.then.name = "the left end of what is left"
 	}
 	return d
 }
 
-// struckOff is the hide, in its own frame, without what lies before the struck edge.
+// struckOff is the hide, where its file has it, without what lies before the struck edge or,
+// of one that is begun, has been ripped off.
 func (l *lay) struckOff() []plane.Ring {
 	far := plane.Span{Lo: -1e5, Hi: 1e5} // mm, beyond any hide
-	outline := l.hide.Outline()
+	outline, off := l.hide.Outline(), 0.0
+	for _, b := range l.cuts.Bands {
+		if b.Cut {
+			off = b.FromMM + b.DepthMM
+		}
+	}
 	var out []plane.Ring
-	if half, err := shape.Of(l.frame.Rect(far, plane.Span{Lo: 0, Hi: far.Hi})); err == nil {
+	if half, err := shape.Of(l.frame.Rect(far, plane.Span{Lo: off, Hi: far.Hi})); err == nil {
 		for _, corners := range shape.Rings(shape.On(half, outline.Polygon().AsGeometry())) {
 			if r, err := plane.NewRing(corners); err == nil {
-				out = append(out, r.In(l.hide.Frame()))
+				out = append(out, r)
 			}
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, outline.In(l.hide.Frame()))
+		out = append(out, outline)
 	}
 	return out
 }
@@ -126,21 +137,32 @@ func (l *lay) lowest(x float64) (y float64, ok bool) {
 	return y, !math.IsInf(y, 1)
 }
 
-// footing is two places far apart on a level struck edge, that high across the hide, round
-// figures from the left end, with leather below them; false if there are none.
-func (l *lay) footing(high float64) (a, b orb.Point, ok bool) {
-	box := l.hide.Outline().In(l.hide.Frame()).Bound()
-	step := l.roundStep()
+// footing is two places far apart on the struck edge, in the hide's frame and at round figures
+// from the left end, at which leather lies; false if there are none.
+func (l *lay) footing() (a, b orb.Point, ok bool) {
+	ring := l.hide.Outline().In(l.hide.Frame())
+	from, to := l.hide.Frame().Into(l.cuts.Strike.From), l.hide.Frame().Into(l.cuts.Strike.To)
+	step, leather := l.roundStep(), ring.Orb()
 	var on []orb.Point
-	for n := 1.0; n*step < box.Max[0]-l.datum.before.at; n++ {
+	for n := 1.0; n*step < ring.Bound().Max[0]-l.datum.before.at; n++ {
 		x := l.datum.before.at + n*step
-		if y, ok := l.lowest(x); ok && y <= high+sameMark {
-			on = append(on, orb.Point{x, high})
+		p := orb.Point{x, from[1] + (x-from[0])*(to[1]-from[1])/(to[0]-from[0])}
+		if planar.RingContains(leather, orb.Point{x, p[1] + 1}) { // a mm in
+			on = append(on, p)
 		}
 	}
+	in := len(on) / 8 // not where an end may be round
 	if len(on) < 2 {
 		return a, b, false
 	}
-	in := len(on) / 8 // not where an end may be round
-	return on[in], on[len(on)-1-in], true
+	a, b = on[in], on[len(on)-1-in]
+	return a, b, b[0]-a[0] >= (ring.Bound().Max[0]-ring.Bound().Min[0])/3
+}
+
+// onLeather reports whether a place of the hide's file lies on the hide, or beside it by less
+// than a tape tells.
+func (l *lay) onLeather(p orb.Point) bool {
+	const beside = 5 // mm
+	ring := l.hide.Outline().Orb()
+	return planar.RingContains(ring, p) || planar.DistanceFrom(ring, p) <= beside
 }

@@ -33,7 +33,6 @@ func TestDatumIsOnTheLeather(t *testing.T) {
 		{"a remnant", "remnant", []orb.Point{{0, 0}, {900, 0}}, 0, 0, "[strike the edge along the lower edge of the remnant square the end at its left end"},
 		{"a hand off a remnant", "remnant", []orb.Point{{-40, -40}, {900, -40}}, 40, 40, "[strike the edge along the lower edge of the remnant square the end at its left end"},
 		{"on the near side", "remnant", []orb.Point{{0, 500}, {900, 500}}, -500, 0, "[strike the edge along the lower edge of the remnant square the end at its left end"},
-		{"a ragged remnant", "remnant", []orb.Point{{0, -9}, {900, 9}}, -8.9982, 0.09, "[strike the edge through the lowest point of the remnant square the end at its leftmost point"},
 	} {
 		j, p := blocksPlan(t, 0)
 		s := j.Hides[0].Spec()
@@ -56,7 +55,7 @@ func TestDatumIsOnTheLeather(t *testing.T) {
 
 // begins is how the list begins of a hide that gives one piece from one band, so high across
 // the hide and so far along it.
-func begins(t *testing.T, s hide.Spec, high, from float64, change func(*nest.HideLay)) string {
+func begins(t *testing.T, s hide.Spec, high, from float64, change func(*nest.Plan)) string {
 	t.Helper()
 	s.Name, s.Leather = "h", "l"
 	h, err := hide.New(s)
@@ -75,7 +74,7 @@ func begins(t *testing.T, s hide.Spec, high, from float64, change func(*nest.Hid
 		Pieces: []nest.Piece{{Hide: "h", Order: "A", Set: 1, Part: "main", Use: "load", Strip: 1, ToMM: long, Outline: box}},
 	}
 	if change != nil {
-		change(&p.Hides[0])
+		change(&p)
 	}
 	p.Hides[0].Remnants = nest.Remnants(h, p)
 	steps, err := Steps(nest.Job{Hides: []*hide.Hide{h}}, p, "h", measure.Rule{Mark: 1})
@@ -94,8 +93,11 @@ func TestFirstCutsAreFoundAtTheBench(t *testing.T) {
 	ragged := []orb.Point{{0, 30}, {300, 0}, {600, 25}, {900, 10}, {900, 400}, {0, 400}}
 	winged := []orb.Point{{0, 0}, {900, 0}, {900, 400}, {100, 400}, {100, 150}, {0, 140}}
 	box := []orb.Point{{0, 0}, {900, 0}, {900, 400}, {0, 400}}
-	begun := func(squared float64) func(*nest.HideLay) {
-		return func(l *nest.HideLay) {
+	stepped := []orb.Point{{0, 0}, {900, 0}, {900, 400}, {400, 400}, {400, 40}, {0, 40}}
+	notched := append([]orb.Point{{0, 0}, {900, 0}, {900, 400}, {0, 400}, {0, 120}, {400, 120}}, stepped[4:]...)
+	begun := func(squared float64) func(*nest.Plan) {
+		return func(p *nest.Plan) {
+			l := &p.Hides[0]
 			l.SquaredMM, l.Bands[0].Cut = squared, true
 			l.Bands = append(l.Bands, nest.Band{FromMM: 50, DepthMM: 60, Blocks: []nest.Block{{ToMM: 300, Strips: []int{2}}}})
 			box := plane.NewFrame(l.Strike.From, orb.Point{1, 0}).Rect(plane.Span{Lo: 0, Hi: 300}, plane.Span{Lo: 50, Hi: 110})
@@ -106,7 +108,7 @@ func TestFirstCutsAreFoundAtTheBench(t *testing.T) {
 		rule       string
 		spec       hide.Spec
 		high, from float64
-		change     func(*nest.HideLay)
+		change     func(*nest.Plan)
 		want       string
 	}{
 		{
@@ -124,7 +126,7 @@ func TestFirstCutsAreFoundAtTheBench(t *testing.T) {
 		{
 			"an end that is kept",
 			hide.Spec{Form: "bend", Outline: box},
-			0, 500, func(l *nest.HideLay) { l.Bands[0].DepthMM, l.Strips[0].WidthMM = 60, 60 },
+			0, 500, func(p *nest.Plan) { p.Hides[0].Bands[0].DepthMM, p.Hides[0].Strips[0].WidthMM = 60, 60 },
 			"strike the edge along the lower edge of the hide / square the end 500 mm from its left end; cut 60 mm out, then along to the left: remnant 1 lies beyond; what comes off is remnant 2 / ",
 		},
 		{
@@ -133,6 +135,16 @@ func TestFirstCutsAreFoundAtTheBench(t *testing.T) {
 			0, 500, begun(50),
 			"so far ripped off: 1 / before the next rip, carry the squared end on from 50 to 110 mm from where the struck edge was, then along to the left: remnant 1 lies beyond; what comes off is remnant 2 / ",
 		},
+		{"where no line shows", hide.Spec{Form: "bend", Outline: stepped}, 0, 0, func(p *nest.Plan) {
+			begun(0)(p)
+			p.Hides[0].Chalked = []float64{100}
+			p.Pieces = append(p.Pieces, nest.Piece{Hide: "h", Order: "A", Set: 2, Part: "main", Use: "load", Strip: 2, FromMM: 450, ToMM: 750, Outline: box})
+		}, "so far ripped off: 1 / line A is chalked 300 mm before the left end of what is left / before the next rip, chalk line B square across the hide 20 mm from the left end of what is left; "},
+		{"where one shows further out", hide.Spec{Form: "bend", Outline: notched}, 0, 0, func(p *nest.Plan) {
+			begun(0)(p)
+			p.Hides[0].Chalked = []float64{100}
+			p.Pieces = append(p.Pieces, nest.Piece{Hide: "h", Order: "A", Set: 2, Part: "main", Use: "load", Strip: 2, FromMM: 450, ToMM: 750, Outline: box})
+		}, "so far ripped off: 1 / line A is chalked 100 mm from its left end / before the next rip, chalk line B square across the hide 320 mm right of line A; "},
 		{"far enough out", hide.Spec{Form: "bend", Outline: box}, 0, 500, begun(110), "so far ripped off: 1 / 1: take 1 strip, ripped off already"},
 	} {
 		if got := begins(t, c.spec, c.high, c.from, c.change); !strings.HasPrefix(got, c.want) {

@@ -404,6 +404,9 @@ func (b *bench) ripBlock(s Step) ([]*held, error) {
 	}
 	do := strings.Fields(Plain(s.Do))
 	n := 0
+	if len(b.remnants) > 0 {
+		do = strings.Fields(strings.Split(Plain(s.Do), ", remnant")[0])
+	}
 	for _, w := range do {
 		if k, err := strconv.Atoi(w); err == nil {
 			n = k
@@ -431,6 +434,9 @@ func (b *bench) ripBlock(s Step) ([]*held, error) {
 				return nil, err
 			}
 			out = append(out, &strip)
+			if strings.HasPrefix(do[0], "scrap") || strings.Contains(Plain(s.Do), ", remnant") {
+				b.fell = append(b.fell, strip)
+			}
 		}
 		if left := block.y1-block.y0 > b.slack(9); b.tol > 0 && s.Rest != "" && !left {
 			return nil, fmt.Errorf("nothing is left of %s to be %s", name, s.Rest)

@@ -176,7 +176,11 @@ func (w *writer) stack(piles []*pile) {
 	case t.ripped:
 		w.add(Step{Do: words("the rest of the strip ripped last")})
 	case !full:
-		w.rip("", width, take(w.leaves(taken...)+",", t.n, len(named)))
+		do := take("scrap,", t.n, len(named))
+		if kept := w.keeps(taken...); kept != "" {
+			do = take("", t.n, len(named))[1:] + ", " + kept
+		}
+		w.rip("", width, do)
 	case t.left() && t.first == 0: // as deep as its band
 		w.add(Step{Do: words(take("the block is", 1, len(named)))})
 	case t.left():

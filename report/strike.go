@@ -32,7 +32,7 @@ func (w *writer) strike() {
 func (w *writer) struckEdge() []Run {
 	high, u := w.cuts.Strike.EdgeMM, " "+unitShort(w.rule)
 	edge := high - w.datum.at
-	a, b, ok := w.footing(high)
+	a, b, ok := w.footing()
 	along, from := "along ", w.datum.edge
 	if w.datum.ragged {
 		along, from = "through ", strings.Replace(from, "lower edge", "lowest point", 1)
@@ -40,7 +40,10 @@ func (w *writer) struckEdge() []Run {
 	var do []Run
 	switch through := w.cuts.Strike.Through; {
 	case w.tilted():
-		do = join(words("strike the edge aslant, through two marks: "), w.marks(w.hide.Frame().Into(through[0]), w.hide.Frame().Into(through[1])))
+		if !ok || w.onLeather(through[0]) && w.onLeather(through[1]) { // these are on the line to the hair
+			a, b = w.hide.Frame().Into(through[0]), w.hide.Frame().Into(through[1])
+		}
+		do = join(words("strike the edge aslant, through two marks: "), w.marks(a, b))
 	case w.datum.ragged && ok:
 		do = join(words("strike the edge through two marks: "), w.marks(a, b))
 	case math.Abs(edge) < sameMark:
@@ -71,8 +74,8 @@ func (w *writer) lineAt(line line) []Run {
 	switch {
 	case line.there:
 		do = words(line.name + " is chalked ")
-	case w.begun():
-		do = words("before the next rip, chalk " + line.name + across)
+	case w.begun(): // what those that are there were measured from may be off
+		return join(words("before the next rip, chalk "+line.name+across), w.onWhatIsLeft(line))
 	case line.cut && w.tilted():
 		do = words("square the end to the struck edge, ")
 	case line.cut:
@@ -90,6 +93,26 @@ func (w *writer) lineAt(line line) []Run {
 		do = join(do, w.ends(line, join(words("; cut "), figure(w.rule, w.cuts.FarMM()), words(" "+unitShort(w.rule)+" out"))))
 	}
 	return do
+}
+
+// onWhatIsLeft tells where a line lies on a hide that is begun: from one that shows there,
+// or from the left end of what is left.
+func (w *writer) onWhatIsLeft(line line) []Run {
+	along := plane.Span{Lo: math.Inf(1), Hi: math.Inf(-1)}
+	for _, r := range w.struckOff() {
+		b := r.In(w.frame).Bound()
+		along = plane.Span{Lo: min(along.Lo, b.Min[0]), Hi: max(along.Hi, b.Max[0])}
+	}
+	there, from := w.lines[0], " right of "+w.lines[0].name
+	switch {
+	case !(along.Lo < there.at && there.at < along.Hi):
+		there.at, from = along.Lo, " from the left end of what is left"
+	case there.cut:
+		from = " from the squared end"
+	case line.at < there.at:
+		from = " left of " + there.name
+	}
+	return join(figure(w.rule, math.Abs(line.at-there.at)), words(" "+unitShort(w.rule)+from))
 }
 
 // ends tells how the cut of the squared end ends, after what says how far out, where

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -127,7 +128,10 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 		run, at := r.serving.Longest(width*measure.MMPerInch, searchStep)
 		text := "none"
 		if run.Len() > 0 {
-			text = fmt.Sprintf("%s, %s from %s", rule.Length(rule.Down(run.Len())), rule.Length(at-zero(h)[1]), edge)
+			text = fmt.Sprintf("%s, %s from %s", rule.Length(rule.Down(run.Len())), rule.Length(math.Abs(at-zero(h)[1])), edge)
+			if at < zero(h)[1] {
+				text += ", on the near side"
+			}
 		}
 		rows = append(rows, fmt.Sprintf("%s\t%s wide: %s", label, rule.Length(width*measure.MMPerInch), text))
 	}

@@ -77,7 +77,7 @@ func (p *problem) rise(g *ground, b band) band {
 // settle slides the bands of one hide, those nearest to the backbone first.
 func (f *filler) settle(l *lay, gi int, follow bool) {
 	g, bands := f.p.grounds[gi], l.bands[gi]
-	mid := max(g.y0, 0) // the backbone, or the near edge where it runs outside the leather
+	mid := min(max(g.y0, 0), g.y1) // the backbone, or the edge next to it where it runs outside the leather
 	const none = math.MaxInt
 	for i := range bands {
 		if b := &bands[i]; b.y > mid {
@@ -97,7 +97,11 @@ func (f *filler) settle(l *lay, gi int, follow bool) {
 			if i+1 < len(bands) {
 				gap = bands[i+1].y - b.end()
 			}
-			f.slide(g, b, 1, min(room, gap), gap, i > 0 && bands[i-1].end() == b.y, follow)
+			before := g.y0
+			if i > 0 {
+				before = bands[i-1].end()
+			}
+			f.slide(g, b, 1, min(room, gap), gap, b.y == before && (i > 0 || g.part.ripped()), follow)
 		}
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide"
 	"strapwise/nest"
 )
@@ -58,6 +60,47 @@ func TestBandsRiseOverScrap(t *testing.T) {
 		b.cuts(func(cut) { was++ })
 		if n != was {
 			t.Errorf("%s: %d pieces of %d", c.rule, n, was)
+		}
+	}
+}
+
+// Bands slide towards a backbone that lies past the hide's far edge no farther than there is
+// leather, and not off a ripped edge by less than a waste strip.
+func TestBandsSettleOnLeather(t *testing.T) {
+	h, err := hide.New(hide.Spec{
+		Name: "h", Leather: "strap", Form: "sheet", Backbone: []orb.Point{{0, 0}, {600, 0}},
+		Outline: []orb.Point{{0, -200}, {600, -200}, {600, -40}, {0, -40}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := newProblem(nest.Job{
+		Hides: []*hide.Hide{h}, Uses: uses(), Tools: nest.Tools{Mark: 1, CutterMin: 6, CutterMax: 100, Deepest: 100},
+		Orders: []nest.Order{pieces("A", 9, 200, 10, 1)},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := p.grounds[0]
+	for _, c := range []struct {
+		rule         string
+		y, depth, to int
+		ripped       bool
+	}{
+		{"to the far edge", -120, 60, -100, false},
+		{"no leather is left", -100, 60, -100, false},
+		{"from the hide's edge", -200, 156, -196, false},
+		{"from the ripped edge", -200, 60, -100, true},
+		{"too little room for a waste strip", -200, 156, -200, true},
+	} {
+		if g.part.lay = nil; c.ripped {
+			g.part.lay = &nest.HideLay{}
+		}
+		l := p.emptyLay()
+		l.bands[0] = []band{{c.y, c.depth, []block{{lo: 0, hi: 600, strips: []placed{{y: c.y, cuts: []cut{{x: 0}}}}}}}}
+		(&filler{p: p}).settle(l, 0, true)
+		if got := l.bands[0][0].y; got != c.to {
+			t.Errorf("%s: slid from %d to %d, expected %d", c.rule, c.y, got, c.to)
 		}
 	}
 }
