@@ -228,7 +228,7 @@ func (b *bench) begin() {
 		for _, k := range band.blocks {
 			b.fell = append(b.fell, held{at, k.from, band.from, band.far()})
 			at = k.to
-			block := &held{k.from, k.to, band.from, band.far()}
+			block := &held{k.from, k.whole().Hi, band.from, band.far()} // the last goes on to the end of the hide
 			for _, s := range k.strips {
 				if !s.Cut {
 					break
