@@ -28,7 +28,7 @@ const (
 	gutter     = 6.0 // between picture and list, and between columns of the list
 	leastList  = 2.4 // size of type
 	usualList  = 3.2
-	fairScale  = 0.72 // of the scale it could have without a list, a picture should keep this beside one
+	fairScale  = 0.72 // of the scale it could have without a list, a picture should keep this beside one, on A4
 	leastScale = 0.50 // and keeps at least this, or the list goes overleaf
 	mostKey    = 12.0 // lines of the list of flaws, so that it leaves the picture its room
 )
@@ -85,12 +85,13 @@ type arrangement struct {
 // arrange tries the list under the picture and beside it, in the largest type
 // that leaves the picture large enough, first for a fair picture, then for the
 // least. It reports false if the page cannot hold both; then the picture has
-// it, and the list as much of it as is left.
+// it, and the list as much of it as is left. On larger paper the type comes before the picture.
 func (s *sheet) arrange(room orb.Bound, spare float64) (arrangement, bool) {
 	w, h := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
 	best := s.scaleFor(w, h, spare)
 	var tried []arrangement
-	for _, enough := range []float64{fairScale, leastScale} {
+	a4, _ := A4.Size()
+	for _, enough := range []float64{max(leastScale, fairScale*min(1, a4/s.width)), leastScale} {
 		for i, size := 0, usualList; size > leastList-0.01; i, size = i+1, size-0.2 {
 			if i == len(tried) {
 				tried = append(tried, s.largest(room, size, spare))
