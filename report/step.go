@@ -75,7 +75,10 @@ func (s Step) whole() []Run {
 	if len(s.Square) > 0 && !s.Usual {
 		out = join(out, words(", square "), s.Square)
 	}
-	if s.Start != "" {
+	switch {
+	case strings.HasPrefix(s.Start, "remnants"):
+		out = join(out, words("; their left ends are "+s.Start))
+	case s.Start != "":
 		out = join(out, words("; its left end is "+s.Start))
 	}
 	if s.Rest != "" {

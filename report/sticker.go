@@ -27,8 +27,12 @@ func PieceLabels(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([
 	for _, piece := range l.inOrder() {
 		length, width := l.size(piece)
 		where := hideName
-		if name := l.where(piece); name != "" {
-			where += ", strip " + name
+		switch in := l.blockOf[piece.Strip]; {
+		case in.block == nil:
+		case in.band.lettered():
+			where += ", block " + in.block.name
+		default:
+			where += ", band " + in.block.name
 		}
 		kind := l.hide.Leather() + ", " + piece.Use
 		if file := l.templateFile(piece); file != "" {

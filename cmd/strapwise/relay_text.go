@@ -168,7 +168,7 @@ func (r relayResult) text(rule measure.Rule) string {
 	}
 	if len(r.Lost) > 0 {
 		for _, s := range r.Beside {
-			line("%s has %s on the near side of its struck edge, where relay lays nothing: put away as a hide of its own, it can be laid on", s.Hide, rule.BothAreas(s.AreaMM2))
+			line("%s has %s on the near side of its struck edge, where relay lays nothing: once all is cut and put away, strapwise lay can cut it as a hide of its own", s.Hide, rule.BothAreas(s.AreaMM2))
 		}
 	}
 	for _, s := range r.Gained {
