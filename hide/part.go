@@ -17,8 +17,9 @@ import (
 // and the area as sold. Where the hide's backbone lies farther off than New takes, the
 // grain is told by a line along the part's edge.
 //
-// The edges that the part was cut along are clean and need no trim. So it has none, and
-// what the trim takes along the hide's own edge is a zone of waste. The error is a *Fault.
+// The edges that the part was cut along are clean and need no trim. So, if it can be told, it
+// has none, and what the trim takes along the hide's own edge is a zone of waste. The error is
+// a *Fault.
 func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	s := h.Spec()
 	s.Form, s.Outline, s.Cost, s.Stamped = Remnant, slices.Clone(outline), decimal.Decimal{}, 0
@@ -76,9 +77,9 @@ func (h *Hide) trimPart(s *Spec, part *ground) *Fault {
 	if err != nil {
 		return s.checkTrim(part)
 	}
-	left := within(part.ring, 0)
+	left := within(part.ring.In(h.frame), 0)
 	for _, r := range rim {
-		left.polygon(0, r)
+		left.polygon(0, r.In(h.frame))
 	}
 	if !left.holds(leastLeft) {
 		return noneWithin(s.Trim)

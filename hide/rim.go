@@ -53,7 +53,7 @@ func (h *Hide) edgesNear(box orb.Bound) [][]orb.Point {
 	near := func(i int) bool {
 		return orb.MultiPoint{h.outline.Corner(i), h.outline.Corner(i + 1)}.Bound().Intersects(box)
 	}
-	first := 0 // no stretch goes on over it, if it can be helped
+	first := 0 // begin where no edge is near, so that no stretch is split
 	for first < n-1 && near(first) {
 		first++
 	}

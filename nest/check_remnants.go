@@ -186,7 +186,7 @@ func (l *laid) cutLines(pieces []Piece) []cutLine {
 			continue // named by inStrip
 		}
 		needed[s.N] = true
-		width := plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM}
+		width := plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM} // a round piece does not take all of it
 		across(p.FromMM, width, "at an end of a piece")
 		across(p.ToMM, width, "at an end of a piece")
 	}

@@ -224,18 +224,6 @@ func TestCompare(t *testing.T) {
 	}
 }
 
-// The squared end is taken to be carried on once a band that it did not reach is cut.
-func TestCarryOn(t *testing.T) {
-	l := HideLay{SquaredMM: 100, Bands: []Band{{DepthMM: 60, Cut: true}, {FromMM: 60, DepthMM: 40}, {FromMM: 100, DepthMM: 30}}}
-	if l.CarryOn(); l.SquaredMM != 100 {
-		t.Errorf("carried on to %v with a band that it reached", l.SquaredMM)
-	}
-	l.Bands[1].Cut, l.Bands[2].Cut = true, true
-	if l.CarryOn(); l.SquaredMM != 130 {
-		t.Errorf("carried on to %v, expected 130", l.SquaredMM)
-	}
-}
-
 // A band that is off the hide is ripped into strips however deep it is.
 func TestRippedBandsMayBeDeep(t *testing.T) {
 	k := newBench()

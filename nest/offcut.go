@@ -10,8 +10,8 @@ import (
 	"strapwise/hide/plane"
 )
 
-// offcut is a rectangle, from the squared end along the struck edge and outward from
-// that, of which no cut goes through and in which no piece lies. It reaches past the
+// offcut is a rectangle through which no cut goes and in which no piece lies, told along the
+// struck edge from the squared end, and outward from that edge. It reaches past the
 // hide where no cut ends it.
 //
 //	  the hide beyond the last rip
@@ -41,11 +41,11 @@ type offcut struct{ along, across plane.Span }
 
 var endless = math.Inf(1)
 
-// offcuts are what a hide falls apart into besides pieces, those that are given, if it is
-// squared off so far outward, 0: not; of a lay with strips in no band, or in several, only what lies
-// beyond them all.
+// offcuts are what a hide falls apart into besides the pieces given. Squared is how far
+// outward it is squared off, 0 if it is not. Of a lay whose strips are in no band, or in
+// several, only what lies before and beyond them all.
 func offcuts(l *HideLay, squared float64, pieces []Piece) []offcut {
-	m := offcutter{l: l, start: -endless, pieces: map[int][]plane.Span{}, strips: map[int]Strip{}}
+	m := offcutter{start: -endless, pieces: map[int][]plane.Span{}, strips: map[int]Strip{}}
 	for _, p := range pieces {
 		m.pieces[p.Strip] = append(m.pieces[p.Strip], plane.Span{Lo: p.FromMM, Hi: p.ToMM})
 	}
@@ -85,7 +85,6 @@ func offcuts(l *HideLay, squared float64, pieces []Piece) []offcut {
 
 // offcutter gathers the offcuts of a lay.
 type offcutter struct {
-	l      *HideLay
 	start  float64              // where rips begin: at the squared end, or that of the hide
 	pieces map[int][]plane.Span // along each strip
 	strips map[int]Strip
@@ -171,8 +170,8 @@ func less(of plane.Span, taken []plane.Span) []plane.Span {
 }
 
 // within are the offcuts as far as they lie within the bound of a hide's leather, seen
-// from the struck edge, without those too small for a remnant. Offcuts that have
-// more of it than there is are those of no lay, of which the first are given.
+// from the struck edge, without those too small for a remnant. Offcuts with more area
+// than the bound belong to no sound lay; then only the first are given.
 func within(all []offcut, leather orb.Bound) []offcut {
 	span := func(i int) plane.Span { return plane.Span{Lo: leather.Min[i], Hi: leather.Max[i]} }
 	area := func(c offcut) float64 { return c.along.Len() * c.across.Len() }
@@ -186,11 +185,11 @@ func within(all []offcut, leather orb.Bound) []offcut {
 	var out []offcut
 	left := area(offcut{span(0), span(1)}) + areaTol
 	for _, c := range all {
-		leather := to(c, 0)
-		if min(leather.along.Len(), leather.across.Len()) < MinRemnantDepth || area(leather) < MinRemnantArea {
+		on := to(c, 0)
+		if min(on.along.Len(), on.across.Len()) < MinRemnantDepth || area(on) < MinRemnantArea {
 			continue
 		}
-		if left -= area(leather); left < 0 {
+		if left -= area(on); left < 0 {
 			break
 		}
 		out = append(out, to(c, 10))

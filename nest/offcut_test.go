@@ -4,9 +4,11 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 
 	"strapwise/hide/plane"
 )
@@ -98,7 +100,7 @@ func (s *sheet) left() []int {
 func TestRemnantsLaw_fallApart(t *testing.T) {
 	const wide, high, struck = 120, 80, 5
 	box := mustHide(t, orb.Point{0, 0}, orb.Point{wide * raster, 0}, orb.Point{wide * raster, high * raster}, orb.Point{0, high * raster})
-	met := 0
+	met, cuts := 0, map[string]int{}
 	for seed := range uint64(400) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		s := newSheet(wide, high)
@@ -188,9 +190,27 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 			if cut, through := l.strike.cutThrough(r, l.cutLines(p.Pieces)); through {
 				t.Fatalf("seed %d: remnant %d is cut %s", seed, i+1, cut.what)
 			}
+			for j, other := range lay.Remnants[:i] { // two side by side are one but for a cut
+				both, err := geom.Union(polygonOf(r).AsGeometry(), polygonOf(other).AsGeometry())
+				if err != nil || !both.IsPolygon() {
+					continue
+				}
+				cut, through := l.strike.cutThrough(cornersOf(both.MustAsPolygon()), l.cutLines(p.Pieces))
+				if !through {
+					t.Fatalf("seed %d: remnants %d and %d are one by the cuts", seed, j+1, i+1)
+				}
+				cuts[strings.TrimRight(cut.what, " 0123456789")]++
+			}
 		}
 	}
 	if met < 1000 {
 		t.Errorf("met %d remnants, expected more", met)
+	}
+	for _, what := range []string{
+		"along the struck edge", "along band", "at the squared end", "where the squared end ends", "at an end of a block of band", "along strip",
+	} {
+		if cuts[what] == 0 {
+			t.Errorf("no two remnants are parted by a cut %s: %v", what, cuts)
+		}
 	}
 }

@@ -1,8 +1,6 @@
 package nest
 
 import (
-	"slices"
-
 	"github.com/paulmach/orb"
 )
 
@@ -56,11 +54,11 @@ type HideLay struct {
 	Strike   Strike        `json:"strike"`
 	Bands    []Band        `json:"bands"`    // outward from the struck edge
 	Strips   []Strip       `json:"strips"`   // in cutting order, numbered from 1
-	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first; those that a plan laid again had keep their numbers
+	Remnants [][]orb.Point `json:"remnants"` // outlines of all that goes back on the rack, largest first; of a plan laid again, those of the one before keep their numbers as far as there are so many
 
 	// Of a hide that is begun, what its cross-cuts are measured from: the squared
-	// end, cut so far outward from the struck edge (0: not cut), and lines chalked
-	// square across it, so far from there.
+	// end, cut so far outward from the struck edge (0: not cut or, with no chalk lines
+	// either, to the last band), and lines chalked square across it, so far from there.
 	SquaredMM float64   `json:"squared_mm,omitempty"`
 	Chalked   []float64 `json:"chalked_mm,omitempty"`
 }
@@ -77,12 +75,15 @@ func (l *HideLay) FarMM() float64 {
 	return far
 }
 
-// CarryOn counts the squared end of a hide that is begun as carried on to the last of its
-// bands, if one that it did not reach is cut.
-func (l *HideLay) CarryOn() {
-	if slices.ContainsFunc(l.Bands, func(b Band) bool { return b.Cut && b.FromMM+b.DepthMM > l.SquaredMM+lengthTol }) {
-		l.SquaredMM = l.FarMM()
+// Ripped is how many bands of the hide are ripped off.
+func (l *HideLay) Ripped() int {
+	n := 0
+	for _, b := range l.Bands {
+		if b.Cut {
+			n++
+		}
 	}
+	return n
 }
 
 // Strike is the first cut of a hide, a straight edge from which the rest is measured.

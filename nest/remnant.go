@@ -117,18 +117,17 @@ func (l *HideLay) lieOn(h *hide.Hide, out orb.Point) bool {
 	return dot(sub(middle, l.Strike.From), out) >= 0
 }
 
-// squaredOff is how far outward from the struck edge the squared end of a hide is cut
+// SquaredOff is how far outward from the struck edge the squared end of a hide is cut
 // before any rip, as sheets have it: through all bands, where it lies on leather in every
 // one of them, and otherwise not, 0. Of a hide that is begun, the plan says so.
+func SquaredOff(h *hide.Hide, l *HideLay) float64 { return struckOn(h, l).squaredOff(h, l) }
+
 func (s strike) squaredOff(h *hide.Hide, l *HideLay) float64 {
-	switch {
-	case len(l.Bands) == 0 || !l.Bands[0].Cut:
-	case l.SquaredMM > 0:
+	if l.Ripped() > 0 {
+		if l.SquaredMM == 0 && len(l.Chalked) == 0 {
+			return l.FarMM()
+		}
 		return l.SquaredMM
-	case len(l.Chalked) > 0:
-		return 0
-	default:
-		return l.FarMM()
 	}
 	leather := h.Outline().Polygon().AsGeometry()
 	for _, b := range l.Bands {

@@ -75,7 +75,7 @@ func TestWhatBandsLeaveIsNamed(t *testing.T) {
 	}
 	got := fmt.Sprint(steps)
 	for _, want := range []string{
-		" | 650 remnant 1 | rest block", "1b, 2b: set the cutter to 20, 1 strip of each, remnant 3", "; the rest is remnant 2",
+		" | 650 remnant 1 | rest block", "1b, 2b: set the cutter to 20, take 1 strip of each, remnant 3", "; the rest is remnant 2",
 		"cross-cut all 8 100 remnant 4 | 240", "put back what bands leave, 2.2 dm²: remnant 1 from 1, 2 from 2b, 3 from 1b, 4 from 1c, 5 from 1c]",
 	} {
 		if !strings.Contains(got, want) {

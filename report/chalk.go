@@ -57,7 +57,7 @@ func (l *lay) findLines() {
 	switch {
 	case l.begun():
 		left = l.linesThere(left)
-	case covered(bands, 0, 0) == len(bands):
+	case nest.SquaredOff(l.hide, &l.cuts) > 0 || len(bands) == 0:
 		l.lines = []line{{cut: true}}
 		left = blocks
 	}

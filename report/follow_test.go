@@ -156,12 +156,9 @@ func followed(l *lay, tol float64) error {
 
 var remnantNames = regexp.MustCompile(`remnants? ([0-9]+(?:[–,] ?[0-9]+)*)`)
 
-// names says which remnant that a band leaves is not named once, where it falls off. Of
-// a hide that is begun, some did before.
+// names says which remnant that a band leaves is not named once, where it falls off, or
+// was before.
 func (b *bench) names(steps []Step) error {
-	if b.begun() {
-		return nil
-	}
 	told := map[string]int{}
 	for _, s := range steps {
 		if s.Name == "" && len(s.Set) == 0 {
@@ -175,7 +172,13 @@ func (b *bench) names(steps []Step) error {
 		}
 	}
 	for _, r := range b.remnants {
-		if from, banded := b.from(r); banded && told[fmt.Sprint(r.n)] != 1 {
+		from, banded := b.from(r)
+		if n := names(strings.TrimRight(from, "abcdefghijklmnopqrstuvwxyz")); banded && len(n) == 1 {
+			if i, _ := strconv.Atoi(n[0]); b.bands[i-1].cut {
+				banded = told[fmt.Sprint(r.n)] > 1
+			}
+		}
+		if banded && told[fmt.Sprint(r.n)] != 1 {
 			return fmt.Errorf("remnant %d from %s is named %d times", r.n, from, told[fmt.Sprint(r.n)])
 		}
 	}

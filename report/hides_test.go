@@ -47,10 +47,14 @@ func TestTheListOfAnyHide(t *testing.T) {
 				t.Fatalf("%s: %v", where, faults)
 			}
 			l := followedAs(t, where, j, p, rule)
-			met["squared"] += map[bool]int{true: 1}[l.lines[0].cut]
-			met["ragged"] += map[bool]int{true: 1}[l.datum.ragged]
-			met["off the backbone"] += map[bool]int{true: 1}[l.datum.at != 0]
-			met["a wing comes off"] += map[bool]int{true: 1}[l.datum.then.at > l.datum.before.at+1]
+			for what, is := range map[string]bool{
+				"squared": l.lines[0].cut, "ragged": l.datum.ragged,
+				"off the backbone": l.datum.at != 0, "a wing comes off": l.datum.then.at > l.datum.before.at+1,
+			} {
+				if is {
+					met[what]++
+				}
+			}
 			for i, outline := range p.Hides[0].Remnants {
 				s, err := h.Part(outline)
 				if err != nil {
@@ -64,10 +68,18 @@ func TestTheListOfAnyHide(t *testing.T) {
 				queue = append(queue, part)
 				met["remnants"]++
 			}
-			anyRelay(t, r, where, j, p, rule)
+			for turn := range 2 {
+				j, p = anyRelay(t, r, fmt.Sprintf("%s, relay %d", where, turn+1), j, p, rule, met)
+				if len(p.Hides) == 0 {
+					break
+				}
+			}
 		}
 	}
-	for _, what := range []string{"squared", "ragged", "off the backbone", "a wing comes off", "remnants"} {
+	for _, what := range []string{
+		"squared", "ragged", "off the backbone", "a wing comes off", "remnants",
+		"carried on", "another line chalked",
+	} {
 		if met[what] == 0 && hides >= 80 {
 			t.Errorf("no hide is so: %s", what)
 		}
@@ -96,8 +108,8 @@ func followedAs(t *testing.T, where string, j nest.Job, p nest.Plan, rule measur
 	return l
 }
 
-// anyRelay lays a plan again after some of it is cut and a scar is found.
-func anyRelay(t *testing.T, r *rand.Rand, where string, j nest.Job, p nest.Plan, rule measure.Rule) {
+// anyRelay is a plan laid again after more of it is cut and a scar is found, with its job.
+func anyRelay(t *testing.T, r *rand.Rand, where string, j nest.Job, p nest.Plan, rule measure.Rule, met map[string]int) (nest.Job, nest.Plan) {
 	t.Helper()
 	name, box := p.Hides[0].Hide, j.Hides[0].Outline().Bound()
 	b := p.Begin()
@@ -107,7 +119,7 @@ func anyRelay(t *testing.T, r *rand.Rand, where string, j nest.Job, p nest.Plan,
 	}
 	[]func(string, int){b.Rip, b.CutApart}[r.IntN(2)](name, n)
 	var err error
-	if l := b.Plan.Lay(name); l.Bands[0].Cut {
+	if l := b.Plan.Lay(name); l.Ripped() > p.Hides[0].Ripped() {
 		if l.SquaredMM, l.Chalked, err = Lines(j, p, name, rule); err != nil {
 			t.Fatalf("%s: %v", where, err)
 		}
@@ -115,23 +127,28 @@ func anyRelay(t *testing.T, r *rand.Rand, where string, j nest.Job, p nest.Plan,
 	in := func(i int) float64 { return box.Min[i] + (0.2+0.6*r.Float64())*(box.Max[i]-box.Min[i]) }
 	s := j.Hides[0].Spec()
 	s.Flaws = append(s.Flaws, hide.Flaw{Kind: "scar", Spot: &hide.Spot{At: orb.Point{in(0), in(1)}, Diameter: 12}})
-	h, err := hide.New(s)
-	if err != nil {
-		return // it lies beside the leather
+	if h, err := hide.New(s); err == nil { // it lies on the leather
+		j.Hides = []*hide.Hide{h}
 	}
-	j.Hides = []*hide.Hide{h}
 	b.Judge(j, func(nest.Piece) bool { return false })
 	again, err := strip.Relay(context.Background(), j, b.Plan, strip.Options{Seed: 1, Steps: 12})
 	if err != nil {
-		t.Fatalf("%s, relaid: %v", where, err)
+		t.Fatalf("%s: %v", where, err)
 	}
 	again = asWritten(t, again)
 	if faults := nest.CheckRelaid(j, b.Plan, again); len(faults) > 0 {
-		t.Fatalf("%s, relaid: %v", where, faults)
+		t.Fatalf("%s: %v", where, faults)
 	}
-	if again.Lay(name) != nil {
-		followedAs(t, where+", relaid", j, again, rule)
+	if l := again.Lay(name); l != nil {
+		sheet := followedAs(t, where, j, again, rule)
+		if l.SquaredMM > 0 && l.FarMM() > l.SquaredMM+sameMark {
+			met["carried on"]++
+		}
+		if last := sheet.lines[len(sheet.lines)-1]; !last.there {
+			met["another line chalked"]++
+		}
 	}
+	return j, again
 }
 
 // anyJob asks for straps and keepers, with tools drawn at random and a rule that has their

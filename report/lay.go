@@ -33,6 +33,7 @@ type lay struct {
 	lineOf  map[int]int          // by strip; 0 for those not in it
 	uncut   string               // of a hide by itself: from where the ruler counts
 
+	whole    plane.Ring // the outline, in the hide's own frame
 	datum    datum
 	remnants []remnant
 }
@@ -95,11 +96,15 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 	if err := l.readBands(); err != nil {
 		return nil, err
 	}
+	l.whole = l.hide.Outline().In(l.hide.Frame())
 	l.datum = l.findDatum()
 	l.findLines()
 	l.readRemnants()
 	return l, nil
 }
+
+// tilted reports whether the struck edge lies off the backbone.
+func (l *lay) tilted() bool { return l.cuts.Strike.AngleDeg != 0 }
 
 // label names a piece as sheets do: order and set, then the part.
 func label(p nest.Piece) string { return p.Name() }

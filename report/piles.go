@@ -178,7 +178,7 @@ func (w *writer) stack(piles []*pile) {
 	case !full:
 		do := take("scrap,", t.n, len(named))
 		if kept := w.keeps(taken...); kept != "" {
-			do = take("", t.n, len(named))[1:] + ", " + kept
+			do = take("take", t.n, len(named)) + ", " + kept
 		}
 		w.rip("", width, do)
 	case t.left() && t.first == 0: // as deep as its band

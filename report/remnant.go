@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -48,9 +49,8 @@ func (r remnant) in(of area) bool {
 	return r.bound.Min[0] >= a.Lo && r.bound.Max[0] <= a.Hi && r.bound.Min[1] >= b.Lo && r.bound.Max[1] <= b.Hi
 }
 
-// leaves names what falls off where areas give no piece: scrap, unless some of it goes
-// back on the rack.
-func (l *lay) leaves(areas ...area) string {
+// keeps names what goes back on the rack of areas that give no piece; empty: nothing.
+func (l *lay) keeps(areas ...area) string {
 	var ns []int
 	for _, a := range areas {
 		for _, r := range l.remnants {
@@ -61,24 +61,19 @@ func (l *lay) leaves(areas ...area) string {
 	}
 	switch len(ns) {
 	case 0:
-		return "scrap"
+		return ""
 	case 1:
 		return fmt.Sprintf("remnant %d", ns[0])
 	}
 	return "remnants " + numbers(ns)
 }
 
-// keeps is as leaves, and empty for scrap.
-func (l *lay) keeps(areas ...area) string {
-	if left := l.leaves(areas...); left != "scrap" {
-		return left
-	}
-	return ""
-}
+// leaves is what keeps tells, or scrap.
+func (l *lay) leaves(areas ...area) string { return cmp.Or(l.keeps(areas...), "scrap") }
 
 // from says where a remnant comes from, and whether it is from a band or a block of one.
 func (l *lay) from(r remnant) (name string, banded bool) {
-	if l.lines[0].cut && r.in(area{plane.Span{Lo: endless.Lo, Hi: 0}, plane.Span{Lo: 0, Hi: l.cuts.FarMM()}}) {
+	if l.lines[0].cut && r.in(area{plane.Span{Lo: endless.Lo, Hi: 0}, plane.Span{Lo: 0, Hi: max(l.cuts.FarMM(), l.cuts.SquaredMM)}}) {
 		return "left of the squared end", false
 	}
 	for i, b := range l.bands {
@@ -105,17 +100,17 @@ func (l *lay) from(r remnant) (name string, banded bool) {
 // the struck edge and the rips have cut free, then what the bands leave.
 func (w *writer) putAway() {
 	var banded []string
-	area := 0.0
+	sum := 0.0
 	for _, r := range w.remnants {
 		from, inBand := w.from(r)
 		if inBand {
-			banded, area = append(banded, fmt.Sprintf("%d from %s", r.n, from)), area+r.area
+			banded, sum = append(banded, fmt.Sprintf("%d from %s", r.n, from)), sum+r.area
 			continue
 		}
 		w.add(Step{Do: join(words(fmt.Sprintf("put back remnant %d, %s, ", r.n, from)), figure(w.rule, r.bound.Max[1]-r.bound.Min[1]), words(" × "),
 			figure(w.rule, r.bound.Max[0]-r.bound.Min[0]), words(", "+w.rule.Area(r.area)))})
 	}
 	if len(banded) > 0 {
-		w.add(Step{Do: words(fmt.Sprintf("put back what bands leave, %s: remnant %s", w.rule.Area(area), strings.Join(banded, ", ")))})
+		w.add(Step{Do: words(fmt.Sprintf("put back what bands leave, %s: remnant %s", w.rule.Area(sum), strings.Join(banded, ", ")))})
 	}
 }

@@ -75,11 +75,8 @@ func (s Step) whole() []Run {
 	if len(s.Square) > 0 && !s.Usual {
 		out = join(out, words(", square "), s.Square)
 	}
-	switch {
-	case strings.HasPrefix(s.Start, "remnants"):
-		out = join(out, words("; their left ends are "+s.Start))
-	case s.Start != "":
-		out = join(out, words("; its left end is "+s.Start))
+	if s.Start != "" {
+		out = join(out, words("; at the left: "+s.Start))
 	}
 	if s.Rest != "" {
 		out = join(out, words("; the rest is "+s.Rest))

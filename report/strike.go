@@ -43,9 +43,9 @@ func (w *writer) struckEdge() []Run {
 		if !ok || w.onLeather(through[0]) && w.onLeather(through[1]) { // these are on the line to the hair
 			a, b = w.hide.Frame().Into(through[0]), w.hide.Frame().Into(through[1])
 		}
-		do = join(words("strike the edge aslant, through two marks: "), w.marks(a, b))
+		do = join(words("strike the edge aslant, through two marks: "), w.twoMarks(a, b))
 	case w.datum.ragged && ok:
-		do = join(words("strike the edge through two marks: "), w.marks(a, b))
+		do = join(words("strike the edge through two marks: "), w.twoMarks(a, b))
 	case math.Abs(edge) < sameMark:
 		do = words("strike the edge " + along + from)
 	default:

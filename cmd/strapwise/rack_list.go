@@ -137,13 +137,13 @@ func since(h *hide.Hide) time.Time {
 	return h.Bought()
 }
 
-// age tells how long ago leather was bought, empty if that is not known or yet to
+// age tells how long ago leather was bought or put away, empty if that is not known or yet to
 // come.
-func age(bought, today time.Time) string {
+func age(since, today time.Time) string {
 	const month = 365.25 / 12
-	days := today.Sub(bought).Hours() / 24
+	days := today.Sub(since).Hours() / 24
 	switch {
-	case bought.IsZero() || days < 0:
+	case since.IsZero() || days < 0:
 		return ""
 	case days < 2*month:
 		return source.Count(int(days), "day")

@@ -45,8 +45,8 @@ func on(h *hide.Hide, area plane.Ring) (mm2 float64, centre orb.Point) {
 	return there.Area(), orb.Point{(lo.X + hi.X) / 2, (lo.Y + hi.Y) / 2}
 }
 
-// endsOn are the ends of a line as far as it lies on the hide, and of one that only
-// touches it all of it.
+// endsOn are the ends of a line as far as it lies on the hide, and of one
+// beside it all of it.
 func endsOn(h *hide.Hide, line []orb.Point) (from, to orb.Point) {
 	from, to = line[0], line[len(line)-1]
 	flat := make([]float64, 0, 2*len(line))

@@ -99,11 +99,19 @@ func awayRows(rule measure.Rule, a rack.Away) []string {
 		}
 		scrap := "scrap"
 		if len(h.Small) > 0 {
-			scrap += fmt.Sprintf(", with remnant %s, too small to keep", record.SetNumbers(h.Small))
+			scrap += fmt.Sprintf(", with %s, not worth keeping", numbered("remnant", h.Small))
 		}
 		rows = append(rows, "  \t"+scrap+"\t"+amount(h.Scrap))
 	}
 	return rows
+}
+
+// numbered names things by their numbers: "remnants 2-4".
+func numbered(what string, ns []int) string {
+	if len(ns) > 1 {
+		what += "s"
+	}
+	return what + " " + record.SetNumbers(ns)
 }
 
 // costOf is the cost of an amount of leather, a dash if it is not known.

@@ -170,12 +170,8 @@ func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui
 	begun := &b.begun.Plan
 	for i := range begun.Hides {
 		l := &begun.Hides[i]
-		if len(l.Bands) == 0 || !l.Bands[0].Cut || len(l.Chalked) > 0 {
-			continue
-		}
-		if l.SquaredMM > 0 {
-			l.CarryOn()
-			continue
+		if l.Ripped() == b.plan.Lay(l.Hide).Ripped() {
+			continue // what the sheet of the plan has done before the next rip may not be done
 		}
 		var err error
 		if l.SquaredMM, l.Chalked, err = report.Lines(b.job, b.plan, l.Hide, o.Rule); err != nil {

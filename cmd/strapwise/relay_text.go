@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/hide/source"
@@ -93,10 +95,11 @@ func (b *bench) beside(plan nest.Plan) []beside {
 		if len(l.Bands) == 0 || !l.Bands[0].Cut {
 			continue
 		}
-		area := 0.0
+		area, from, to := 0.0, l.Strike.From, l.Strike.To
+		struck := plane.NewFrame(from, orb.Point{to[0] - from[0], to[1] - from[1]})
 		for _, r := range l.Remnants {
 			ring, err := plane.NewRing(r)
-			if err == nil && ring.In(b.job.Hide(l.Hide).Frame()).Bound().Center()[1] < l.Strike.EdgeMM {
+			if err == nil && ring.In(struck).Bound().Center()[1] < 0 {
 				area += ring.Area()
 			}
 		}
@@ -180,12 +183,11 @@ func (r relayResult) text(rule measure.Rule) string {
 	if len(r.Spare) > 0 {
 		line("cut, and of no set now: %s", strings.Join(r.Spare, ", "))
 	}
-	stay := fmt.Sprintf("%d of %d marks stay (%d %%)", r.Kept, r.Marks, 100*r.Kept/max(1, r.Marks))
-	switch {
-	case r.Marks > 0 && len(r.Moved) > 0:
-		line("%s; %s or named otherwise than before, in red on the sheets and with a star", stay, laid(len(r.Moved)))
-	case r.Marks > 0:
-		line("%s", stay)
+	if r.Marks > 0 {
+		line("%d of %d marks stay (%d %%)", r.Kept, r.Marks, 100*r.Kept/r.Marks)
+	}
+	if len(r.Moved) > 0 {
+		line("%s or named otherwise than before, in red on the sheets and with a star", laid(len(r.Moved)))
 	}
 	for i, m := range r.Moved {
 		if i == mostMoves && len(r.Moved) > i+1 {
@@ -196,7 +198,7 @@ func (r relayResult) text(rule measure.Rule) string {
 		case "":
 			line("  %s: %s, new", m.Piece, m.To)
 		case m.To:
-			line("  %s: %s still, elsewhere along it", m.Piece, m.To)
+			line("  %s: %s, at another place", m.Piece, m.To)
 		default:
 			line("  %s: %s, before %s", m.Piece, m.To, m.From)
 		}
