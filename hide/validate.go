@@ -337,12 +337,7 @@ func (g *ground) nearsLine(line []orb.Point, slack float64) bool {
 	if slices.ContainsFunc(line, func(p orb.Point) bool { return g.nears(p, slack) }) {
 		return true
 	}
-	flat := make([]float64, 0, 2*len(line))
-	for _, p := range line {
-		flat = append(flat, p[0], p[1])
-	}
-	l := geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
-	d, ok := geom.Distance(g.polygon, l.AsGeometry())
+	d, ok := geom.Distance(g.polygon, plane.Line(line...).AsGeometry())
 	return ok && d <= slack
 }
 

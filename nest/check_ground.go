@@ -8,6 +8,7 @@ import (
 	"github.com/peterstace/simplefeatures/rtree"
 
 	"strapwise/hide"
+	"strapwise/hide/plane"
 )
 
 // ground is the leather of a hide as its file draws it, made ready to be asked
@@ -59,7 +60,7 @@ func newGround(h *hide.Hide) *ground {
 	g.outline = ring.Polygon().AsGeometry()
 	g.prepared, g.err = geom.Prepare(g.outline)
 	for i := range ring.Len() {
-		g.edges = append(g.edges, newBoxed(lineOf([]orb.Point{ring.Corner(i), ring.Corner(i + 1)}).AsGeometry()))
+		g.edges = append(g.edges, newBoxed(plane.Line(ring.Corner(i), ring.Corner(i+1)).AsGeometry()))
 	}
 	for _, f := range h.Flaws() {
 		var shape geom.Geometry
@@ -67,7 +68,7 @@ func newGround(h *hide.Hide) *ground {
 		case f.Spot != nil:
 			shape = geom.NewPointXY(f.Spot.At[0], f.Spot.At[1]).AsGeometry()
 		case f.Stroke != nil:
-			shape = lineOf(f.Stroke.Line).AsGeometry()
+			shape = plane.Line(f.Stroke.Line...).AsGeometry()
 		case f.Patch != nil:
 			shape = f.Patch.Polygon().AsGeometry()
 		}

@@ -200,7 +200,7 @@ func (s shape) isOutlineOf(t *Template, u orb.Point) bool {
 
 // follows reports whether every corner of an outline lies on another, to lengthTol.
 func follows(corners, outline []orb.Point) bool {
-	edges := lineOf(append(outline[:len(outline):len(outline)], outline[0])).AsGeometry()
+	edges := plane.Line(append(outline[:len(outline):len(outline)], outline[0])...).AsGeometry()
 	for _, p := range corners {
 		if off, known := geom.Distance(geom.NewPointXY(p[0], p[1]).AsGeometry(), edges); !known || off > lengthTol {
 			return false

@@ -146,7 +146,7 @@ func polygonOf(corners []orb.Point) geom.Polygon {
 	if len(corners) < 3 {
 		return geom.Polygon{}
 	}
-	return geom.NewPolygon([]geom.LineString{lineOf(append(corners[:len(corners):len(corners)], corners[0]))})
+	return geom.NewPolygon([]geom.LineString{plane.Line(append(corners[:len(corners):len(corners)], corners[0])...)})
 }
 
 // polygonsOf are the polygons in the result of an overlay; what an overlay
@@ -170,14 +170,6 @@ func cornersOf(p geom.Polygon) []orb.Point {
 		out = append(out, orb.Point{xy.X, xy.Y})
 	}
 	return out
-}
-
-func lineOf(points []orb.Point) geom.LineString {
-	flat := make([]float64, 0, 2*len(points))
-	for _, p := range points {
-		flat = append(flat, p[0], p[1])
-	}
-	return geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
 }
 
 // apart is the acute angle in radians between two directions of length 1.

@@ -136,7 +136,7 @@ func (s strike) squaredOff(h *hide.Hide, l *HideLay) float64 {
 		}
 		// a hair further on, so that an end that touches the outline counts
 		r := s.rect(plane.Span{Lo: lengthTol, Hi: lengthTol}, plane.Span{Lo: b.FromMM + lengthTol, Hi: b.FromMM + b.DepthMM - lengthTol}).corners()
-		if off, err := geom.Difference(lineOf([]orb.Point{r[0], r[3]}).AsGeometry(), leather); err == nil && off.Length() > lengthTol {
+		if off, err := geom.Difference(plane.Line(r[0], r[3]).AsGeometry(), leather); err == nil && off.Length() > lengthTol {
 			return 0
 		}
 	}

@@ -49,11 +49,7 @@ func on(h *hide.Hide, area plane.Ring) (mm2 float64, centre orb.Point) {
 // beside it all of it.
 func endsOn(h *hide.Hide, line []orb.Point) (from, to orb.Point) {
 	from, to = line[0], line[len(line)-1]
-	flat := make([]float64, 0, 2*len(line))
-	for _, p := range line {
-		flat = append(flat, p[0], p[1])
-	}
-	there, err := geom.Intersection(geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).AsGeometry(), h.Outline().Polygon().AsGeometry())
+	there, err := geom.Intersection(plane.Line(line...).AsGeometry(), h.Outline().Polygon().AsGeometry())
 	if err != nil {
 		return from, to
 	}

@@ -12,12 +12,7 @@ import (
 func Around(line []orb.Point, mm float64) ([]geom.Geometry, error) {
 	const short = 16 // edges
 	if len(line) <= short+1 {
-		flat := make([]float64, 0, 2*len(line))
-		for _, p := range line {
-			flat = append(flat, p[0], p[1])
-		}
-		l := geom.NewLineString(geom.NewSequence(flat, geom.DimXY))
-		near, err := geom.Buffer(l.AsGeometry(), mm, geom.BufferQuadSegments(16))
+		near, err := geom.Buffer(Line(line...).AsGeometry(), mm, geom.BufferQuadSegments(16))
 		if err != nil || isWhole(near) || len(line) <= 2 { // one edge's has no hole
 			return []geom.Geometry{near}, err
 		}

@@ -113,13 +113,7 @@ func (r Ring) Polygon() geom.Polygon {
 	if r.Len() == 0 {
 		return geom.Polygon{}
 	}
-	flat := make([]float64, 0, 2*len(r.corners)+2)
-	for i := 0; i <= len(r.corners); i++ {
-		c := r.Corner(i)
-		flat = append(flat, c[0], c[1])
-	}
-	seq := geom.NewSequence(flat, geom.DimXY)
-	return geom.NewPolygon([]geom.LineString{geom.NewLineString(seq)})
+	return geom.NewPolygon([]geom.LineString{Line(r.Orb()...)})
 }
 
 // In returns the ring as seen in frame f.

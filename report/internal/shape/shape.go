@@ -73,16 +73,10 @@ func stroke(l []orb.Point, by float64) []geom.Polygon {
 
 // line is a line through the points, or a point if they are all one.
 func line(pts []orb.Point) geom.Geometry {
-	var flat []float64
-	same := true
-	for _, p := range pts {
-		flat = append(flat, p[0], p[1])
-		same = same && p == pts[0]
-	}
-	if same && len(pts) > 0 {
+	if len(pts) > 0 && !slices.ContainsFunc(pts, func(p orb.Point) bool { return p != pts[0] }) {
 		return geom.XY{X: pts[0][0], Y: pts[0][1]}.AsPoint().AsGeometry()
 	}
-	return geom.NewLineString(geom.NewSequence(flat, geom.DimXY)).AsGeometry()
+	return plane.Line(pts...).AsGeometry()
 }
 
 // swollen is what lies within a radius of the line from a to b.
