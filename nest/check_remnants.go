@@ -42,7 +42,7 @@ func (c *checker) remnants(l *laid) {
 			return
 		}
 	}
-	c.leftOut(l, shapes)
+	c.leftOut(l, cuts, shapes)
 }
 
 // remnant verifies remnant i of a hide, also against the cuts and those before it. It
@@ -83,28 +83,37 @@ func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry
 const clearly = 1.05
 
 // leftOut verifies that leather which is worth a place on the rack is in a
-// remnant, or in a piece of no strip.
-func (c *checker) leftOut(l *laid, given []geom.Geometry) {
-	for _, s := range l.strips {
-		if !s.drawn {
-			return // named by strip; what it leaves cannot be told
+// remnant, or in a piece: the hide is cut along all cuts, and what falls apart looked at.
+// Where strips and pieces do not lie as they are told to, that cannot be told.
+func (c *checker) leftOut(l *laid, cuts []cutLine, given []geom.Geometry) {
+	for _, rule := range []string{RuleStrike, RuleStrip, RuleApart, RuleNumbers, RuleBands, RuleBlocks, RuleShape, RuleOverlap, RuleInStrip, RuleCut} {
+		if c.count[rule] > 0 {
+			return
 		}
 	}
-	for _, p := range l.pieces {
-		if p.drawn && p.Strip == 0 {
-			given = append(given, p.shape.geometry())
+	for _, p := range slices.Concat(c.plan.Pieces, c.plan.Spare, c.plan.Spoilt) {
+		if p.Hide == l.hide.Name() && len(p.Outline) > 2 {
+			given = append(given, polygonOf(p.Outline).AsGeometry())
 		}
 	}
-	for _, outline := range Remnants(l.hide, c.plan) {
-		rest := []geom.Polygon{polygonOf(written(outline))}
+	parts, err := l.apart(slices.Concat(cuts, l.squares()))
+	if err != nil {
+		c.fail(RuleRemnant, l.hide.Name(), "cannot be cut along its cuts: %v", err)
+		return
+	}
+	for _, whole := range parts {
+		rest := []geom.Polygon{whole}
 		for _, taken := range given {
+			if len(rest) == 0 || !taken.Envelope().Intersects(whole.Envelope()) {
+				continue
+			}
 			var left []geom.Polygon
 			for _, part := range rest {
 				d, err := geom.Difference(part.AsGeometry(), taken)
 				if err != nil {
 					return // named by remnant, which overlays the same shapes
 				}
-				left = append(left, polygonsOf(d)...)
+				left = append(left, worth(polygonsOf(d))...)
 			}
 			rest = left
 		}
@@ -112,7 +121,7 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 			if part.NumInteriorRings() > 0 {
 				continue // round a piece of no strip: one outline cannot hold it
 			}
-			if part.Area() >= clearly*MinRemnantArea && deep(part, clearly*MinRemnantDepth) {
+			if deep(part, clearly*MinRemnantDepth) {
 				c.fail(RuleRemnant, l.hide.Name(), "leaves %.0f cm² that no remnant holds, expected leather of %d cm² or more, %d mm deep, to go back on the rack",
 					part.Area()/100, MinRemnantArea/100, MinRemnantDepth)
 			}
@@ -120,11 +129,53 @@ func (c *checker) leftOut(l *laid, given []geom.Geometry) {
 	}
 }
 
+// worth are those of some polygons that are clearly as large as a remnant.
+func worth(all []geom.Polygon) []geom.Polygon {
+	return slices.DeleteFunc(all, func(p geom.Polygon) bool { return p.Area() < clearly*MinRemnantArea })
+}
+
+// apart is what a hide falls into along its cuts, as far as it is clearly large enough.
+func (l *laid) apart(cuts []cutLine) ([]geom.Polygon, error) {
+	const knife = 0.01 // mm, half of what a cut takes
+	if len(l.lay.Bands) == 0 {
+		return worth(polygonsOf(l.leather.outline)), nil
+	}
+	var lines []geom.LineString
+	for _, c := range cuts {
+		if ends := l.strike.rect(c.along, c.across).corners(); norm(sub(ends[2], ends[0])) > lengthTol { // not of NaN
+			lines = append(lines, plane.Line(ends[0], ends[2]))
+		}
+	}
+	slits, err := geom.Buffer(geom.NewMultiLineString(lines).AsGeometry(), knife, geom.BufferEndCapFlat())
+	if err != nil {
+		return nil, err
+	}
+	rest, err := geom.Difference(l.leather.outline, slits)
+	return worth(polygonsOf(rest)), err
+}
+
 // cutLine is a cut: a stretch along the struck edge or outward from it, the other of its
 // spans being of no length.
 type cutLine struct {
 	along, across plane.Span
 	what          string
+}
+
+// squares are cuts that bands and the strips of their first blocks are squared by where the
+// hide is not squared off: each by itself, as its ragged end asks, so that a remnant may lie
+// on both sides.
+func (l *laid) squares() []cutLine {
+	if l.strike.squaredOff(l.hide, l.lay) > 0 {
+		return nil
+	}
+	at := plane.Span{}
+	var out []cutLine
+	for _, b := range l.lay.Bands {
+		if len(b.Blocks) > 0 && !(b.Blocks[0].FromMM > lengthTol) {
+			out = append(out, cutLine{at, plane.Span{Lo: b.FromMM, Hi: b.FromMM + b.DepthMM}, "at its squared end"})
+		}
+	}
+	return out
 }
 
 // cutThrough is the first of the cuts that a remnant lies on both sides of.

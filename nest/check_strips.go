@@ -228,6 +228,13 @@ func (c *checker) numbers(l *laid) bool {
 		c.fail(RuleNumbers, l.hide.Name(), "the blocks hold %s of %d", source.Count(held, "strip"), len(l.lay.Strips))
 		return false
 	}
+	l.holdBands()
+	c.inTurn(l)
+	return true
+}
+
+// holdBands notes which band holds each strip.
+func (l *laid) holdBands() {
 	for i := range l.lay.Bands {
 		for _, block := range l.lay.Bands[i].Blocks {
 			for _, n := range block.Strips {
@@ -237,8 +244,6 @@ func (c *checker) numbers(l *laid) bool {
 			}
 		}
 	}
-	c.inTurn(l)
-	return true
 }
 
 func (c *checker) inTurn(l *laid) {

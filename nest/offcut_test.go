@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
 
+	"strapwise/hide"
 	"strapwise/hide/plane"
 )
 
@@ -93,6 +94,17 @@ func (s *sheet) left() []int {
 	}
 	slices.SortFunc(out, func(a, b int) int { return b - a })
 	return out
+}
+
+// laidOn is a lay as Check has it, of a hide that it cuts.
+func laidOn(h *hide.Hide, lay *HideLay) *laid {
+	l := &laid{hide: h, leather: newGround(h), lay: lay, strike: struckOn(h, lay), byNumber: map[int]*cutStrip{}, bandOf: map[int]*Band{}}
+	for i := range lay.Strips {
+		l.strips = append(l.strips, &cutStrip{Strip: &lay.Strips[i], drawn: true})
+		l.byNumber[lay.Strips[i].N] = l.strips[i]
+	}
+	l.holdBands()
+	return l
 }
 
 // What a hide leaves is what falls apart when its cuts are drawn on squared paper: random
@@ -181,11 +193,7 @@ func TestRemnantsLaw_fallApart(t *testing.T) {
 		}
 		met += len(want)
 		lay.Remnants = Remnants(box, p)
-		l := &laid{hide: box, lay: &lay, strike: struckOn(box, &lay), byNumber: map[int]*cutStrip{}, bandOf: map[int]*Band{}}
-		for i := range lay.Strips {
-			l.strips = append(l.strips, &cutStrip{Strip: &lay.Strips[i]})
-			l.byNumber[lay.Strips[i].N] = l.strips[i]
-		}
+		l := laidOn(box, &lay)
 		for i, r := range lay.Remnants {
 			if cut, through := l.strike.cutThrough(r, l.cutLines(p.Pieces)); through {
 				t.Fatalf("seed %d: remnant %d is cut %s", seed, i+1, cut.what)

@@ -62,7 +62,9 @@ func TestCheckMissesOnlyWhatIsClearlyARemnant(t *testing.T) {
 	for depth, missed := range map[float64]bool{400: true, 470: true, 474.9: false, 475: false, 475.1: false, 490: false} {
 		lay := upright(0, depth)
 		c := &checker{count: map[string]int{}, plan: wholly(lay)}
-		c.leftOut(&laid{hide: box, lay: &lay}, nil)
+		l := laidOn(box, &lay)
+		piece := plane.Identity.Rect(span(0, 1000), span(0, depth))
+		c.leftOut(l, l.cutLines(c.plan.from("ash-3")), []geom.Geometry{polygonOf(piece).AsGeometry()})
 		if got := len(c.found) > 0; got != missed {
 			t.Errorf("%v mm left: found %v", 500-depth, c.found)
 		}
