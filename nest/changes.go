@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"github.com/paulmach/orb"
 )
 
 // Changes are what a plan that was laid again has otherwise than the one before.
@@ -15,6 +17,7 @@ type Changes struct {
 	Kept   int    // of them, those that have stayed
 	Moved  []Move // pieces to be cut that lie otherwise, or are new
 	Named  []Renamed
+	Rests  []Renumbered
 }
 
 // Move is a piece that is to be cut elsewhere than before, or that was not laid then.
@@ -34,6 +37,13 @@ type Set struct {
 type Renamed struct {
 	Was string `json:"was"` // "A12·3 main"
 	Now string `json:"now"`
+}
+
+// Renumbered is a remnant of a hide that has another number than before.
+type Renumbered struct {
+	Hide string `json:"hide"`
+	Was  int    `json:"was"`
+	Now  int    `json:"now"`
 }
 
 // Compare tells what has changed from one plan to the next, for the job of the
@@ -63,6 +73,7 @@ func Compare(j Job, before, begun, after Plan) Changes {
 		}
 	}
 	c.Moved = moves(begun, after)
+	c.Rests = renumbered(before, after)
 	cut := slices.Concat(begun.Pieces, begun.Spare)
 	for _, p := range after.Pieces {
 		if !p.Cut || !p.New {
@@ -100,6 +111,24 @@ func moves(before, after Plan) []Move {
 			m.From, were[p.Name()] = before.band(was[0]), was[1:]
 		}
 		out = append(out, m)
+	}
+	return out
+}
+
+// renumbered are the remnants that both plans have, under another number in the second.
+func renumbered(before, after Plan) []Renumbered {
+	var out []Renumbered
+	for _, l := range after.Hides {
+		was := before.Lay(l.Hide)
+		if was == nil {
+			continue
+		}
+		for now, r := range l.Remnants {
+			i := slices.IndexFunc(was.Remnants, func(b []orb.Point) bool { return sameLeather(r, b) })
+			if i >= 0 && i != now {
+				out = append(out, Renumbered{l.Hide, i + 1, now + 1})
+			}
+		}
 	}
 	return out
 }

@@ -218,6 +218,11 @@ func TestCompare(t *testing.T) {
 		t.Errorf("found moves %v, expected %v", c.Moved, want)
 	}
 	after = b.Plan.Begin().Plan
+	after.Hides[0].Remnants = slices.Clone(after.Hides[0].Remnants[1:])
+	if c := Compare(k.job, k.plan, b.Plan, after); !cmp.Equal(c.Rests, []Renumbered{{"ash-3", 2, 1}}) {
+		t.Errorf("found %v renumbered", c.Rests)
+	}
+	after = b.Plan.Begin().Plan
 	after.Pieces[0].Set, after.Pieces[0].New = 2, true
 	if c := Compare(k.job, k.plan, b.Plan, after); !cmp.Equal(c.Named, []Renamed{{"A12·1 main", "A12·2 main"}}) {
 		t.Errorf("found %v renamed", c.Named)

@@ -51,14 +51,10 @@ func Remnants(h *hide.Hide, p Plan) [][]orb.Point {
 // Numbered are remnants of a hide in an order in which those that it left before, by the plan
 // that is laid again, have the numbers that they had, as far as there are so many now.
 func Numbered(before, now [][]orb.Point) [][]orb.Point {
-	same := func(a, b []orb.Point) bool {
-		p, q := orb.MultiPoint(a).Bound(), orb.MultiPoint(b).Bound()
-		return norm(sub(p.Min, q.Min)) < lengthTol && norm(sub(p.Max, q.Max)) < lengthTol && math.Abs(polygonOf(a).Area()-polygonOf(b).Area()) < 1
-	}
 	out := make([][]orb.Point, len(now))
 	var others [][]orb.Point
 	for _, r := range now {
-		if i := slices.IndexFunc(before, func(b []orb.Point) bool { return same(r, b) }); i >= 0 && i < len(out) && out[i] == nil {
+		if i := slices.IndexFunc(before, func(b []orb.Point) bool { return sameLeather(r, b) }); i >= 0 && i < len(out) && out[i] == nil {
 			out[i] = r
 		} else {
 			others = append(others, r)
@@ -70,6 +66,12 @@ func Numbered(before, now [][]orb.Point) [][]orb.Point {
 		}
 	}
 	return out
+}
+
+// sameLeather reports whether two outlines are of the same leather of a hide.
+func sameLeather(a, b []orb.Point) bool {
+	p, q := orb.MultiPoint(a).Bound(), orb.MultiPoint(b).Bound()
+	return norm(sub(p.Min, q.Min)) < lengthTol && norm(sub(p.Max, q.Max)) < lengthTol && math.Abs(polygonOf(a).Area()-polygonOf(b).Area()) < 1
 }
 
 // touchesItself reports whether a ring is no simple one as a plan file writes it.

@@ -29,8 +29,10 @@ type relayResult struct {
 	Stay    float64        `json:"stay"`  // worth of the lay where all stays that can
 	Moved   []nest.Move    `json:"moved"` // pieces laid otherwise than before
 	Renamed []nest.Renamed `json:"renamed"`
-	Spare   []string       `json:"spare"` // cut, and of no set now
-	Beside  []beside       `json:"beside"`
+
+	Renumbered []nest.Renumbered `json:"renumbered"` // remnants
+	Spare      []string          `json:"spare"`      // cut, and of no set now
+	Beside     []beside          `json:"beside"`
 	yield.Report
 	proof string
 }
@@ -62,7 +64,7 @@ func (b *bench) tell(plan nest.Plan) relayResult {
 	r := relayResult{
 		Found: append([]string{}, b.told...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
 		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: append([]nest.Move{}, c.Moved...), Stay: plan.Relaid.Stay,
-		Renamed: append([]nest.Renamed{}, c.Named...), Spare: []string{},
+		Renamed: append([]nest.Renamed{}, c.Named...), Renumbered: append([]nest.Renumbered{}, c.Rests...), Spare: []string{},
 		Report: yield.Of(b.job, plan), proof: report.Proof(plan.Result),
 	}
 	for _, p := range b.met {
@@ -179,6 +181,9 @@ func (r relayResult) text(rule measure.Rule) string {
 	}
 	for _, n := range r.Renamed {
 		line("write on what was cut as %s: %s", n.Was, n.Now)
+	}
+	for _, n := range r.Renumbered {
+		line("remnant %d of %s is its remnant %d now", n.Was, n.Hide, n.Now)
 	}
 	if len(r.Spare) > 0 {
 		line("cut, and of no set now: %s", strings.Join(r.Spare, ", "))
