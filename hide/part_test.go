@@ -182,3 +182,21 @@ func TestPartKeepsTheNearestReading(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 }
+
+// How a hide lies in its file says nothing of what is left of a part within the trim.
+func TestPartIsLeatherHoweverItLies(t *testing.T) {
+	for _, degrees := range []float64{0, 30, 45} {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		f := plane.NewFrame(orb.Point{}, orb.Point{cos, sin})
+		box := func(depth float64) []orb.Point { return f.Rect(plane.Span{Hi: 600}, plane.Span{Hi: depth}) }
+		whole, err := hide.New(hide.Spec{Name: "a", Leather: "strap", Form: "bend", Trim: 10, Outline: box(300), Backbone: box(300)[:2]})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for depth, leather := range map[float64]bool{19: false, 22: true} {
+			if _, err := whole.Part(box(depth)); (err == nil) != leather {
+				t.Errorf("at %v°, %v mm deep: %v", degrees, depth, err)
+			}
+		}
+	}
+}

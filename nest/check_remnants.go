@@ -83,20 +83,26 @@ func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry
 const clearly = 1.05
 
 // leftOut verifies that leather which is worth a place on the rack is in a
-// remnant, or in a piece: the hide is cut along all cuts, and what falls apart looked at.
+// remnant, or in a piece: the hide is cut along all cuts, and what falls apart looked at. A
+// piece takes all of its strip between its ends, also where it is narrower or round.
 // Where strips and pieces do not lie as they are told to, that cannot be told.
 func (c *checker) leftOut(l *laid, cuts []cutLine, given []geom.Geometry) {
-	for _, rule := range []string{RuleStrike, RuleStrip, RuleApart, RuleNumbers, RuleBands, RuleBlocks, RuleShape, RuleOverlap, RuleInStrip, RuleCut} {
+	for _, rule := range []string{RuleStrike, RuleStrip, RuleApart, RuleNumbers, RuleBands, RuleBlocks, RuleShape, RuleOverlap, RuleInStrip, RulePosition, RuleCut} {
 		if c.count[rule] > 0 {
 			return
 		}
 	}
 	for _, p := range slices.Concat(c.plan.Pieces, c.plan.Spare, c.plan.Spoilt) {
-		if p.Hide == l.hide.Name() && len(p.Outline) > 2 {
+		switch s := l.byNumber[p.Strip]; {
+		case p.Hide != l.hide.Name():
+		case s != nil:
+			across := plane.Span{Lo: s.FromMM, Hi: s.FromMM + s.WidthMM}
+			given = append(given, l.strike.rect(plane.Span{Lo: p.FromMM, Hi: p.ToMM}, across).geometry())
+		default:
 			given = append(given, polygonOf(p.Outline).AsGeometry())
 		}
 	}
-	parts, err := l.apart(slices.Concat(cuts, l.squares()))
+	parts, err := l.apart(cuts)
 	if err != nil {
 		c.fail(RuleRemnant, l.hide.Name(), "cannot be cut along its cuts: %v", err)
 		return
@@ -159,23 +165,7 @@ func (l *laid) apart(cuts []cutLine) ([]geom.Polygon, error) {
 type cutLine struct {
 	along, across plane.Span
 	what          string
-}
-
-// squares are cuts that bands and the strips of their first blocks are squared by where the
-// hide is not squared off: each by itself, as its ragged end asks, so that a remnant may lie
-// on both sides.
-func (l *laid) squares() []cutLine {
-	if l.strike.squaredOff(l.hide, l.lay) > 0 {
-		return nil
-	}
-	at := plane.Span{}
-	var out []cutLine
-	for _, b := range l.lay.Bands {
-		if len(b.Blocks) > 0 && !(b.Blocks[0].FromMM > lengthTol) {
-			out = append(out, cutLine{at, plane.Span{Lo: b.FromMM, Hi: b.FromMM + b.DepthMM}, "at its squared end"})
-		}
-	}
-	return out
+	may           bool // it is made in part only, where the hide's ragged end asks: a remnant may lie on both sides
 }
 
 // cutThrough is the first of the cuts that a remnant lies on both sides of.
@@ -185,7 +175,7 @@ func (s strike) cutThrough(remnant []orb.Point, cuts []cutLine) (cutLine, bool) 
 	box := orb.MultiPoint(remnant).Bound().Pad(-beside)
 	within := func(at plane.Span, i int) bool { return at.Lo < box.Max[i] && box.Min[i] < at.Hi }
 	i := slices.IndexFunc(cuts, func(c cutLine) bool {
-		if !within(c.along, 0) || !within(c.across, 1) {
+		if c.may || !within(c.along, 0) || !within(c.across, 1) {
 			return false
 		}
 		line, at, axis := c.along, c.across.Lo, 1
@@ -222,10 +212,10 @@ func (l *laid) cutLines(pieces []Piece) []cutLine {
 	ends := plane.Span{Lo: hide.Min[0] - 1, Hi: hide.Max[0] + 1}
 	var out []cutLine
 	rip := func(along plane.Span, at float64, what string) {
-		out = append(out, cutLine{along, plane.Span{Lo: at, Hi: at}, what})
+		out = append(out, cutLine{along, plane.Span{Lo: at, Hi: at}, what, false})
 	}
 	across := func(at float64, depth plane.Span, what string) {
-		out = append(out, cutLine{plane.Span{Lo: at, Hi: at}, depth, what})
+		out = append(out, cutLine{plane.Span{Lo: at, Hi: at}, depth, what, false})
 	}
 	needed := map[int]bool{} // strips
 	for _, s := range l.strips {
@@ -277,6 +267,10 @@ func (l *laid) cutLines(pieces []Piece) []cutLine {
 					break
 				}
 				k.Strips = k.Strips[:beyond-1]
+			}
+			plain := len(blocks) == 1 && len(k.Strips) == 1 && l.byNumber[k.Strips[0]] != nil && near(l.byNumber[k.Strips[0]].WidthMM, b.DepthMM)
+			if k.FromMM == ends.Lo && !plain {
+				out = append(out, cutLine{plane.Span{}, depth, "at the squared end of " + band, true})
 			}
 			for _, n := range k.Strips {
 				if s := l.byNumber[n]; s != nil {

@@ -71,6 +71,33 @@ func TestCheckMissesOnlyWhatIsClearlyARemnant(t *testing.T) {
 	}
 }
 
+// A plain band is squared where its first piece begins, and nowhere before: what lies on both
+// sides of the squared end is one remnant.
+func TestCheckMissesWhatAPlainBandBeginsWith(t *testing.T) {
+	box := mustHide(t, orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{0, 500})
+	f := plane.NewFrame(orb.Point{150, 0}, orb.Point{1, 0})
+	for _, widths := range [][]float64{{100}, {60, 40}} {
+		lay := HideLay{
+			Hide: "ash-3", Strike: Strike{From: orb.Point{150, 0}, To: orb.Point{1000, 0}}, Chalked: []float64{100},
+			Bands: []Band{{DepthMM: 100, Cut: true, Blocks: []Block{{ToMM: 850}}}},
+		}
+		p, y := Plan{}, 0.0
+		given := []geom.Geometry{polygonOf(plane.Identity.Rect(span(0, 1000), span(100, 500))).AsGeometry()}
+		for i, w := range widths {
+			lay.Bands[0].Blocks[0].Strips = append(lay.Bands[0].Blocks[0].Strips, i+1)
+			lay.Strips = append(lay.Strips, Strip{N: i + 1, FromMM: y, WidthMM: w, Outline: f.Rect(span(0, 850), span(y, y+w))})
+			p.Pieces = append(p.Pieces, Piece{Hide: "ash-3", Strip: i + 1, FromMM: 150, ToMM: 850})
+			y += w
+		}
+		p.Hides = []HideLay{lay}
+		c, l := &checker{count: map[string]int{}, plan: p}, laidOn(box, &lay)
+		c.leftOut(l, l.cutLines(p.from("ash-3")), given)
+		if missed, plain := len(c.found) > 0, len(widths) == 1; missed != plain {
+			t.Errorf("strips of %v mm: found %v", widths, c.found)
+		}
+	}
+}
+
 func TestRemnants(t *testing.T) {
 	box := mustHide(t, orb.Point{0, 0}, orb.Point{1000, 0}, orb.Point{1000, 500}, orb.Point{0, 500})
 	for _, c := range []struct {

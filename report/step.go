@@ -11,10 +11,9 @@ type Step struct {
 	Again  bool   // the step before it has the same name
 	Set    []Run  // what the cutter is set to, a bare figure; empty: nothing is ripped
 	SetMM  float64
-	Far    []Run // from the struck edge to where a rip of the hide ends, to check by; empty: it is in a block
-	FarMM  float64
-	Same   bool // the cutter stands there already
-	Hand   bool // wider or narrower than the cutter takes: by rule and knife
+	FarMM  float64 // from the struck edge to where a rip of the hide ends; 0: it is in a block
+	Same   bool    // the cutter stands there already
+	Hand   bool    // wider or narrower than the cutter takes: by rule and knife
 	Do     []Run
 	Square []Run  // where what it makes is squared, left or right of the chalk line; empty: it has a square end, or needs none
 	Usual  bool   // that is told with the line, for all that say no other

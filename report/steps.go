@@ -183,10 +183,7 @@ func (w *writer) alikeBands(i int) int {
 // rip writes one setting of the cutter, or of rule and knife where the cutter
 // does not reach.
 func (w *writer) rip(name string, width float64, do string) {
-	s := Step{Name: name, Set: figure(w.rule, width), SetMM: width, Do: words(do)}
-	if w.far > 0 {
-		s.Far, s.FarMM = figure(w.rule, w.far), w.far
-	}
+	s := Step{Name: name, Set: figure(w.rule, width), SetMM: width, FarMM: w.far, Do: words(do)}
 	switch {
 	case w.byHand(width):
 		s.Hand = true

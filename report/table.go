@@ -98,7 +98,7 @@ func CutTable(j nest.Job, p nest.Plan, hides []string, rule measure.Rule) (Table
 			if len(s.Set) > 0 {
 				row[4], row[8] = rule.Length(s.SetMM), millimetres(s.SetMM)
 			}
-			if len(s.Far) > 0 {
+			if s.FarMM > 0 {
 				row[5], row[9] = rule.Length(s.FarMM), millimetres(s.FarMM)
 			}
 			if len(s.Cuts) == 0 {

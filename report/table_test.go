@@ -103,7 +103,7 @@ func TestCutTable(t *testing.T) {
 				if len(s.Set) > 0 {
 					alike(t, row[at["cutter"]], row[at["cutter_mm"]])
 				}
-				if len(s.Far) > 0 {
+				if s.FarMM > 0 {
 					alike(t, row[at["from_edge"]], row[at["from_edge_mm"]])
 					if v, _ := strconv.ParseFloat(row[at["from_edge_mm"]], 64); v <= edge {
 						t.Errorf("plan %d: a rip at %g comes after one at %g", seed, v, edge)

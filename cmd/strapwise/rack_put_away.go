@@ -26,9 +26,10 @@ func newPutAway(u *ui) *cobra.Command {
 		Short: "take hides that have been cut off the rack, and put back what they leave",
 		Long: `put-away is for when the cutting is done. It takes the hides of a plan off the
 rack, and puts what is left of each on it as hides of their own, ash-3-r1, ash-3-r2:
-with the flaws and zones that lie on them, the backbone, the trim and their share of
-the cost by area. What is smaller than [rack] least in workshop.toml, or has no
-leather within its trim, is scrap. The files of cut hides are kept in the folder cut.
+with the flaws and zones that lie on them, the backbone and their share of the cost by
+area; what the trim takes along the old edge is a zone of waste. What is smaller than
+[rack] least in workshop.toml, or has no leather within its trim, is scrap. The files of
+cut hides are kept in the folder cut.
 
 Without PLAN it is plans/plan.json of the workshop. Where only some of its hides have
 been cut, --hide names them; the others can follow. The record says which sets are

@@ -17,19 +17,18 @@ import (
 
 // relayResult is what relay tells, and prints as JSON.
 type relayResult struct {
-	Files   []string       `json:"files"`
-	Found   []string       `json:"found"`
-	Spoilt  []string       `json:"spoilt"` // cut, and useless: by this relay
-	OnFlaws []onFlaw       `json:"on_flaws"`
-	Before  float64        `json:"before"` // worth of the plan before
-	Lost    []lost         `json:"lost"`
-	Gained  []nest.Set     `json:"gained"`
-	Marks   int            `json:"marks"` // that were still to be cut to
-	Kept    int            `json:"kept"`  // of them
-	Stay    float64        `json:"stay"`  // worth of the lay where all stays that can
-	Moved   []nest.Move    `json:"moved"` // pieces laid otherwise than before
-	Renamed []nest.Renamed `json:"renamed"`
-
+	Files      []string          `json:"files"`
+	Found      []string          `json:"found"`
+	Spoilt     []string          `json:"spoilt"` // cut, and useless: by this relay
+	OnFlaws    []onFlaw          `json:"on_flaws"`
+	Before     float64           `json:"before"` // worth of the plan before
+	Lost       []lost            `json:"lost"`
+	Gained     []nest.Set        `json:"gained"`
+	Marks      int               `json:"marks"` // that were still to be cut to
+	Kept       int               `json:"kept"`  // of them
+	Stay       float64           `json:"stay"`  // worth of the lay where all stays that can
+	Moved      []nest.Move       `json:"moved"` // pieces laid otherwise than before
+	Renamed    []nest.Renamed    `json:"renamed"`
 	Renumbered []nest.Renumbered `json:"renumbered"` // remnants
 	Spare      []string          `json:"spare"`      // cut, and of no set now
 	Beside     []beside          `json:"beside"`

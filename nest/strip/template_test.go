@@ -161,3 +161,15 @@ func TestTemplatesOnATilt(t *testing.T) {
 		t.Errorf("found %d templates on a tilt, expected 3", tilted)
 	}
 }
+
+// What lies beside a large template in the rectangle round it is scrap: no plan keeps it, and
+// Check does not ask for it.
+func TestTemplateTakesItsRectangleOffTheRack(t *testing.T) {
+	job := straps(t, sheet(t, "s", "bridle", 700, 500), 0, 0)
+	job.Tools.CutterMax = 300
+	job.Orders = []nest.Order{cutTo("C", 1, 1, template(t, "hook.svg", orb.Point{0, 0}, orb.Point{500, 0}, orb.Point{500, 60}, orb.Point{60, 60}, orb.Point{60, 250}, orb.Point{0, 250}))}
+	plan := laid(t, job, Options{Seed: 1, Steps: 50})
+	if plan.Result.Value != 1 || len(plan.Hides[0].Remnants) == 0 {
+		t.Errorf("found %g sets and remnants %v", plan.Result.Value, plan.Hides[0].Remnants)
+	}
+}
