@@ -198,7 +198,9 @@ func (w *finder) from1(t, a int, best, rips []int32) {
 	b, from := w.bands, w.bands.from[t]
 	_, n := b.chains()
 	deepest := 0
-	for j := 1; j < len(b.heights) && b.edge(t)+b.heights[j]*b.g.across <= b.g.y1; j++ {
+	y := b.edge(t) - b.g.y0
+	end := b.s.end(y, b.g.y1-b.g.y0)
+	for j := 1; j < len(b.heights) && y+b.heights[j]*b.g.across <= end; j++ {
 		for l := range b.layers {
 			c := j*b.layers + l
 			w.carry(best[c*n:], from[c*n:], a)

@@ -97,6 +97,7 @@ type offered struct {
 	of      *way
 	gain    float64
 	entries []linear.Entry
+	lies    []run // its bands, see way
 }
 
 // asking is what L(u) was the last time, and what of each leather was sold and wanted.
@@ -351,7 +352,7 @@ func (b *bound) offer(of scope) int {
 				}
 			}
 			if gain = min(gain, 0) - s.cost; gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
-				b.columns = append(b.columns, offered{b.master.Add(gain, 1, entries), w, gain, entries})
+				b.columns = append(b.columns, offered{b.master.Add(gain, 1, entries), w, gain, entries, w.lies})
 				news++
 			}
 		}

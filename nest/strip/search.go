@@ -2,6 +2,7 @@ package strip
 
 import (
 	"cmp"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 )
@@ -28,7 +29,8 @@ type search struct {
 	on     *problem // with hides as they lie in it
 	made   []int
 	worth  float64
-	kept   *chain // of a relay: where all stays that can
+	sought map[string]bool // sets for which a lay was looked for
+	kept   *chain          // of a relay: where all stays that can
 }
 
 // winner is the lay that a contest ended with, its hides as they lie in the problem.
@@ -48,7 +50,7 @@ const (
 )
 
 func newSearch(p *problem, known *shapes, seed uint64) *search {
-	return &search{p: p, known: known, seed: seed, best: p.emptyLay(), on: p, made: make([]int, len(p.rows))}
+	return &search{p: p, known: known, seed: seed, best: p.emptyLay(), on: p, made: make([]int, len(p.rows)), sought: map[string]bool{}}
 }
 
 // chain begins one more chain, its hides as they lie.
@@ -152,4 +154,33 @@ func (s *search) mix(c *chain, stop func() bool) error {
 	}
 	s.take(c)
 	return nil
+}
+
+// find looks for a lay that makes those sets, which could be worth so much, unless it did before, and
+// gives the worth of the best lay known.
+func (s *search) find(sets []int, worth float64, stop func() bool) float64 {
+	const steps = 300 // of a chain; what is found is mostly found at once
+	key := fmt.Sprint(sets)
+	if s.sought[key] {
+		return s.worth
+	}
+	s.sought[key] = true
+	begin := func(p *problem, i int) *chain {
+		c := newChain(p, s.known, s.seed, uint64(len(s.sought))<<32|uint64(i)) // no number of a contest's
+		c.reprice(s.price)
+		return c
+	}
+	q, chains := s.p.making(sets), make([]*chain, entrants)
+	q.survey()
+	each(len(chains), func(i int) {
+		chains[i] = begin(q, i)
+		chains[i].first()
+		chains[i].improve(steps, warmth*s.p.meanWorth(), 0, worth, stop)
+	})
+	all := begin(s.p, 0) // in which the lays are worth what else they make, too
+	for _, c := range chains {
+		all.keep(c.best)
+	}
+	s.take(all)
+	return s.worth
 }

@@ -15,6 +15,7 @@ type way struct {
 	g     *ground
 	bands *bands    // nil where every band is one strip
 	laid  []float64 // pieces of the last lay
+	lies  []run     // its bands, in marks across from the ground's first
 	value float64   // what they fetched, less effort
 	asked bool      // whenever prices are
 	out   bool      // ruled out: no lay under this tilt is worth more than the best that is known
@@ -124,7 +125,11 @@ func (w *way) sell(all bool) {
 	}
 	w.value = float64(w.run(w.g, w.g.y0, w.g.y1, false, false)) * w.unit
 	clear(w.laid)
-	w.walk(w.g, w.g.y0, w.g.y1, false, func(rips []rip) { w.count(rips, w.laid) })
+	w.lies = nil // those of lays before are the master's
+	w.walk(w.g, w.g.y0, w.g.y1, false, func(y, depth int, rips []rip) {
+		w.count(rips, w.laid)
+		w.lies = append(w.lies, run{y - w.g.y0, y - w.g.y0 + depth})
+	})
 }
 
 // learn makes known the bands of the last sweep, and from every near edge the

@@ -186,7 +186,7 @@ func slowBand(t testing.TB, p *problem, g *ground, y, depth int, price []float64
 // over all ways to cut them, and equal to it where no width is shared by two
 // uses; and the shapes it remembers give the same again.
 func TestBandsAgainstSlow(t *testing.T) {
-	exact, won := 0, 0
+	exact, won, less := 0, 0, 0
 	for seed := uint64(0); seed < 20; seed++ {
 		job, r := small(t, seed, 14)
 		job.Tools.Deepest, job.Tools.Part = float64(30+10*r.IntN(8)), float64(20+10*r.IntN(4))
@@ -214,30 +214,40 @@ func TestBandsAgainstSlow(t *testing.T) {
 		for _, l := range g.lanes {
 			shared = shared || len(l.classes) > 1
 		}
-		slow, plain := make([]float64, g.y1-g.y0+1), make([]float64, g.y1-g.y0+1)
-		for y := g.y1 - 1; y >= g.y0; y-- {
-			v, w := slow[y+1-g.y0], plain[y+1-g.y0]
-			for _, l := range g.lanes {
-				if end := y + l.width; end <= g.y1 {
-					one := slowStrip(t, p, g, l.width, y, g.x0, g.x1, price)
-					v, w = max(v, one+slow[end-g.y0]), max(w, one+plain[end-g.y0])
+		slow := func(deepest float64, may func(y, end int) bool) float64 {
+			best := make([]float64, g.y1-g.y0+1)
+			for y := g.y1 - 1; y >= g.y0; y-- {
+				v := best[y+1-g.y0]
+				for _, l := range g.lanes {
+					if end := y + l.width; end <= g.y1 && may(y, end) {
+						v = max(v, slowStrip(t, p, g, l.width, y, g.x0, g.x1, price)+best[end-g.y0])
+					}
 				}
+				for d := g.across; y%g.across == 0 && float64(d)*p.mark <= deepest && y+d <= g.y1; d += g.across {
+					if may(y, y+d) {
+						v = max(v, slowBand(t, p, g, y, d, price, strips)+best[y+d-g.y0])
+					}
+				}
+				best[y-g.y0] = v
 			}
-			for d := g.across; y%g.across == 0 && float64(d)*p.mark <= job.Tools.Deepest && y+d <= g.y1; d += g.across {
-				v = max(v, slowBand(t, p, g, y, d, price, strips)+slow[y+d-g.y0])
-			}
-			slow[y-g.y0], plain[y-g.y0] = v, w
+			return best[0]
 		}
+		anywhere := func(y, end int) bool { return true }
 		known := newShapes()
 		b := newBound(p, known, p.whole())
-		b.ask(slices.Clone(price), allBands)
-		got, want := b.hides[0].ways[0].value, slow[0]
-		switch {
-		case got < want-1e-9:
-			t.Errorf("seed %d: sweep %v is below the optimum %v: no bound", seed, got, want)
-		case !shared && got > want+1e-9:
-			t.Errorf("seed %d: sweep %v, optimum %v", seed, got, want)
+		compare := func(of scope, want float64) {
+			t.Helper()
+			b.ask(slices.Clone(price), of)
+			switch got := b.hides[0].ways[0].value; {
+			case got < want-1e-9:
+				t.Errorf("seed %d: sweep %v is below the optimum %v: no bound", seed, got, want)
+			case !shared && got > want+1e-9:
+				t.Errorf("seed %d: sweep %v, optimum %v", seed, got, want)
+			}
 		}
+		want := slow(job.Tools.Deepest, anywhere)
+		compare(allBands, want)
+		got := b.hides[0].ways[0].value
 		sum := 0.0
 		for k, n := range b.hides[0].ways[0].laid {
 			sum += n * price[k]
@@ -249,15 +259,31 @@ func TestBandsAgainstSlow(t *testing.T) {
 		if again := b.hides[0].ways[0].value; again != got {
 			t.Errorf("seed %d: all bands give %v, the shapes remembered %v", seed, got, again)
 		}
+		at := odds{over: r.IntN(g.y1 - g.y0)}
+		at.last = max(0, at.over-1-r.IntN(4))
+		for _, nearer := range []bool{true, false} {
+			b.hides[0].ways[0].within(newRipping(1).parted(at, nearer, g).reach[0])
+			parted := slow(job.Tools.Deepest, func(y, end int) bool {
+				over := y-g.y0 <= at.over && at.over < end-g.y0
+				return !over || (y-g.y0 <= at.last) == nearer
+			})
+			compare(allBands, parted)
+			if !shared {
+				compare(knownBands, parted)
+			}
+			if parted < want {
+				less++
+			}
+		}
 		if !shared {
 			exact++
 		}
-		if slow[0] > plain[0] {
+		if want > slow(0, anywhere) {
 			won++
 		}
 	}
-	if exact < 5 || won < 5 {
-		t.Errorf("only %d of the hides had no shared width, and %d gained by bands", exact, won)
+	if exact < 5 || won < 5 || less < 5 {
+		t.Errorf("only %d of the hides had no shared width, %d gained by bands, and %d gave less ripped in one way", exact, won, less)
 	}
 }
 

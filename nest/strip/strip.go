@@ -23,6 +23,7 @@
 //	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
 //	whole.go    the bound of plans that make whole sets
+//	ripping.go  and of plans that are ripped alike
 //	seller.go   what hides sell at given prices
 //	lean.go     which tilts are asked for prices, and which are laid
 //	sets.go     which sets to make from the pieces laid
@@ -107,11 +108,11 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	}
 	s.first()
 	tell()
-	w, taken := newWhole(b), 0
+	w, taken := newWhole(b, s.find), 0
 	part := func() error {
-		asked := max(min(taken, fewParts), taken/w.steps())
-		if b.worth()-s.worth > p.meanWorth() {
-			asked = min(asked, 1) // all take about half a set's worth off the bound, and the first the most of it
+		asked, seldom := max(min(taken, fewParts), taken/w.steps()), 10
+		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
+			asked = min(asked, max(1, taken/(seldom*w.steps())))
 		}
 		return w.improve(asked, s.worth, stop)
 	}

@@ -33,6 +33,7 @@ type sweep struct {
 	tables []table // per lane and class, then per lane over all its classes
 	toll   float64 // money that a cut costs at the least
 	gap    int     // marks: least waste strip between two bands
+	reach  []int32 // by y-y0: how far a band may reach that begins there, less y0; nil: as far as there is leather
 	start  []int32 // by y-y0: from y on, where a band begins
 	free   []int32
 	next   []int32 // barred where no band may end
@@ -118,6 +119,20 @@ func (s *sweep) lower(g *ground, price []int32, unit float64) {
 	}
 }
 
+// within has bands reach no farther than that.
+func (s *sweep) within(reach []int32) {
+	s.reach = reach
+	clear(s.ready)
+}
+
+// end is how far a band may reach that begins at y-y0, and no farther than hi-y0.
+func (s *sweep) end(y, hi int) int {
+	if s.reach == nil {
+		return hi
+	}
+	return min(hi, int(s.reach[y]))
+}
+
 // turnTo makes ready for another hide.
 func (s *sweep) turnTo(g *ground) {
 	if s.on == g {
@@ -150,6 +165,10 @@ func (s *sweep) prepare(g *ground, lo, hi int) {
 		*ready = run{lo, hi}
 		row := s.strips[i*n:][:n]
 		for y := lo; y < hi; y++ {
+			if end := y + l.width - g.y0; s.end(y-g.y0, end) < end {
+				row[y-g.y0] = barred
+				continue
+			}
 			v := int32(0)
 			if len(l.classes) > 1 {
 				v, _ = s.worth(g.strip(i, y))
@@ -254,6 +273,7 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 // else best.
 func (s *sweep) bestShape(known []int32, y, hi int, best int32) int32 {
 	effort := s.effort()
+	hi = s.end(y, hi)
 	for _, i := range known {
 		sh, h := &s.shapes.all[i], &s.hopes[i]
 		end := y + sh.depth
@@ -270,6 +290,7 @@ func (s *sweep) bestShape(known []int32, y, hi int, best int32) int32 {
 // bestFound is that of all bands found.
 func (s *sweep) bestFound(y, hi int) int32 {
 	best, effort := int32(0), s.effort()
+	hi = s.end(y, hi)
 	for j, v := range s.of.value[s.of.near(y+s.on.y0)] {
 		if end := y + s.of.heights[j]*s.on.across; v > effort && end <= hi && s.next[end] >= 0 {
 			best = max(best, v-effort+s.next[end])
@@ -294,11 +315,11 @@ func (s *sweep) ahead(g *ground, y, hi int, adjoins bool) int {
 }
 
 // walk calls found for each band of the relaxed lay that the last run found
-// between lo and hi.
-func (s *sweep) walk(g *ground, lo, hi int, near bool, found func(rips []rip)) {
+// between lo and hi: where it begins, how deep it is, and its strips.
+func (s *sweep) walk(g *ground, lo, hi int, near bool, found func(y, depth int, rips []rip)) {
 	for y := s.ahead(g, lo, hi, near); y < hi; y = s.ahead(g, y, hi, true) {
 		rips, depth := s.taken(g, y, hi)
-		found(rips)
+		found(y, depth, rips)
 		y += depth
 	}
 }
@@ -307,6 +328,7 @@ func (s *sweep) walk(g *ground, lo, hi int, near bool, found func(rips []rip)) {
 // a band found.
 func (s *sweep) taken(g *ground, y, hi int) ([]rip, int) {
 	most, effort := s.start[y-g.y0], s.effort()
+	hi = g.y0 + s.end(y-g.y0, hi-g.y0)
 	is := func(v int32, depth int) bool {
 		return v > effort && y+depth <= hi && v-effort+s.next[y+depth-g.y0] == most
 	}

@@ -81,7 +81,7 @@ func TestSweepMarkByMark(t *testing.T) {
 					t.Fatalf("seed %d: %d from mark %d to %d with bands adjoining %v, %v; mark by mark %d", seed, got, lo, hi, near, far, want)
 				}
 				fetched := int32(0)
-				s.walk(g, lo, hi, near, func(rips []rip) {
+				s.walk(g, lo, hi, near, func(_, _ int, rips []rip) {
 					for i := range rips {
 						v, _ := s.worth(&rips[i])
 						fetched += v

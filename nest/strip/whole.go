@@ -15,31 +15,31 @@ import (
 //
 // as in bound.go, where from is 0 and to what is asked for. What none of the parts
 // exceeds, no plan does. The part that may hold the most is looked at first. Prices at
-// which the hides were asked for one part bound every other, at the cost of a few sums.
+// which the hides were asked for one part bound others, at the cost of a few sums.
 //
-// The mixture may make whole sets, and still be of many lays: such a part is parted no
-// further.
+// Where the mixture makes whole sets, a plan may be found that does. Else the part is parted by where
+// a hide is ripped (ripping.go). Where all its lays are ripped alike, it is parted no further.
 type whole struct {
-	b      *bound // of all plans, which this lowers
-	of     *bound // of the part at hand; nil: none yet
+	b      *bound    // of all plans, which this lowers
+	of     *bound    // of the part at hand; nil: none yet
+	lays   []offered // met for any part, the last many
 	open   parts
 	closed float64 // the most that a part can hold which is parted no further
 	asked  int     // how often the hides were asked for all bands
-	known  []selling
+	found  float64 // the worth of the best plan found on the way
+	find   finding // nil: nobody looks for plans
 }
 
-// planPart is all plans that make so many sets of each row, from and to included.
+// finding looks for a plan that makes such sets, which could be worth so much, and gives the worth of
+// the best plan known.
+type finding func(sets []int, worth float64, stop func() bool) float64
+
+// planPart is all plans that make so many sets of each row, from and to included, of hides ripped so.
 type planPart struct {
 	from, to []int
+	ripped   *ripping
 	most     float64   // no plan of it is worth more
 	price    []float64 // that were good where it came from
-}
-
-// selling is what was found at some prices: what a set of each row gains beyond them,
-// and what all hides sell at the most.
-type selling struct {
-	gain []float64
-	sold float64
 }
 
 // parts is a heap, the part that may hold the most on top.
@@ -55,7 +55,7 @@ func (s *parts) Pop() any {
 	return last
 }
 
-func newWhole(b *bound) *whole { return &whole{b: b, closed: math.Inf(-1)} }
+func newWhole(b *bound, find finding) *whole { return &whole{b: b, closed: math.Inf(-1), find: find} }
 
 // steps is how many steps of the search are taken for each time that the hides are asked for
 // a part: more where that takes longer, so that neither waits long for the other. Plain strips
@@ -76,8 +76,12 @@ func (w *whole) steps() int {
 // begin takes all plans as one part.
 func (w *whole) begin() {
 	w.of = newBound(w.b.p, w.b.shapes, w.b.asked)
-	w.of.columns = slices.Clone(w.b.columns)
-	all := planPart{from: make([]int, len(w.b.p.rows)), most: w.b.worth(), price: w.b.proof}
+	w.of.meet(w.b)
+	w.lays = w.of.columns
+	all := planPart{from: make([]int, len(w.b.p.rows)), ripped: newRipping(len(w.of.hides)), most: w.b.worth(), price: w.b.proof}
+	if all.price == nil { // a mixture makes all sets
+		all.price = w.b.price
+	}
 	for _, r := range w.b.p.rows {
 		all.to = append(all.to, r.qty)
 	}
@@ -89,7 +93,7 @@ func (w *whole) begin() {
 // many, each asking takes too long for what it gains, and none is made.
 func (w *whole) improve(asked int, target float64, stop func() bool) error {
 	const mostHides = 2
-	if w.b.p.ways != nil || w.b.p.large(w.b.asked.hides) > mostHides || w.b.proof == nil {
+	if w.b.p.ways != nil || w.b.p.large(w.b.asked.hides) > mostHides {
 		return nil
 	}
 	if w.of == nil {
@@ -99,6 +103,7 @@ func (w *whole) improve(asked int, target float64, stop func() bool) error {
 		if err := w.look(heap.Pop(&w.open).(planPart), target, stop); err != nil {
 			return err
 		}
+		target = max(target, w.found)
 		most := max(w.closed, target) // of the parts given up, too
 		if len(w.open) > 0 {
 			most = max(most, w.open[0].most)
@@ -129,8 +134,9 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 	enoughKnown := func() bool { left--; return left < 0 || stop() }
 	b.asked.from, b.asked.to = s.from, s.to
 	b.low, b.price, b.dear = math.Inf(1), slices.Clone(s.price), 1
-	w.forget()
+	met := w.turnTo(s.ripped)
 	b.begin()
+	defer func() { w.lays = append(w.lays, b.columns[met:]...) }()
 	row, sets := -1, 0
 	for round := 1; ; round++ {
 		left = asks
@@ -165,17 +171,68 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		}
 		_, b.low = b.ask(slices.Clone(b.price), knownBands)
 	}
-	if row < 0 {
-		w.closed = max(w.closed, s.most)
+	s.price = b.price
+	if row >= 0 {
+		w.partBySets(s, row, sets)
 		return nil
 	}
+	if w.find != nil {
+		w.found = max(w.found, w.find(w.making(s), s.most, stop))
+	}
+	if s.most > w.found+proof(w.found) {
+		w.partByRips(s)
+	}
+	return nil
+}
+
+// partBySets parts the plans into those that make no more than so many sets of a row and those that make more.
+func (w *whole) partBySets(s planPart, row, sets int) {
 	fewer, more := s, s
 	fewer.to, more.from = slices.Clone(s.to), slices.Clone(s.from)
 	fewer.to[row], more.from[row] = sets, sets+1
-	fewer.price, more.price = b.price, b.price
 	heap.Push(&w.open, fewer)
 	heap.Push(&w.open, more)
-	return nil
+}
+
+// partByRips parts the plans where the mixture is at odds with itself, if it is.
+func (w *whole) partByRips(s planPart) {
+	at, some := w.odds()
+	if !some {
+		w.closed = max(w.closed, s.most)
+		return
+	}
+	for _, nearer := range []bool{true, false} {
+		part := s
+		part.ripped = s.ripped.parted(at, nearer, w.of.hides[at.hide].ways[0].g)
+		heap.Push(&w.open, part)
+	}
+}
+
+// making is the sets that the part's mixture makes, if they are whole.
+func (w *whole) making(s planPart) []int {
+	sets := make([]int, len(s.from))
+	for i, from := range s.from {
+		sets[i] = int(math.Round(max(float64(from), w.of.made(i))))
+	}
+	return sets
+}
+
+// turnTo has hides be ripped so, and the master know the last lays met that are, and says how many.
+func (w *whole) turnTo(r *ripping) int {
+	const most, kept = 1500, 1000 // since the master begins with all
+	if c := w.lays; len(c) > most {
+		w.lays = slices.Clone(c[len(c)-kept:])
+	}
+	for i, s := range w.of.hides {
+		s.ways[0].within(r.reach[i])
+	}
+	w.of.columns = nil
+	for _, c := range w.lays {
+		if r.holds(w.hide(c.of), c.lies) {
+			w.of.columns = append(w.of.columns, c)
+		}
+	}
+	return len(w.of.columns)
 }
 
 // ask gives L(u) of a part at the prices at hand, and takes note of what was sold.
@@ -186,7 +243,7 @@ func (w *whole) ask(s planPart) float64 {
 	w.asked++
 	found := selling{gain: b.beyond(u)}
 	found.sold = total - s.made(found.gain)
-	w.known = append(w.known, found)
+	s.ripped.known = append(s.ripped.known, found)
 	return capped
 }
 
@@ -199,11 +256,14 @@ func (s *planPart) made(gain []float64) float64 {
 	return sum
 }
 
-// bounded is the least L(u) of a part at all prices that were asked before.
+// bounded is the least L(u) of a part at all prices that were asked of hides that are ripped so or that
+// may be.
 func (w *whole) bounded(s planPart) float64 {
 	least := math.Inf(1)
-	for _, k := range w.known {
-		least = min(least, k.sold+s.made(k.gain))
+	for r := s.ripped; r != nil; r = r.of {
+		for _, k := range r.known {
+			least = min(least, k.sold+s.made(k.gain))
+		}
 	}
 	return least
 }
@@ -233,13 +293,4 @@ func (w *whole) short(s planPart) bool {
 		}
 	}
 	return false
-}
-
-// forget drops the oldest lays once there are many, since the master of each part
-// begins with all.
-func (w *whole) forget() {
-	const most, kept = 600, 400
-	if c := w.of.columns; len(c) > most {
-		w.of.columns = slices.Clone(c[len(c)-kept:])
-	}
 }

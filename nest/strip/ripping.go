@@ -1,0 +1,102 @@
+package strip
+
+import "slices"
+
+// ripping is what plans have in common by where their hides are ripped. The lays of a mixture are
+// ripped elsewhere each, though a hide is ripped once. So plans are parted by where a band begins:
+//
+//	the band over mark m begins at mark t or nearer | it begins beyond t
+//
+// A plan without a band over m is of both. Either way what bands a hide may have follows from how far each
+// may reach by where it begins: in the first case no band reaches beyond m that begins
+// between t and m, and in the second none that begins at t or nearer.
+type ripping struct {
+	of    *ripping  // that was parted; nil: all plans
+	reach [][]int32 // by hide of a bound: see sweep
+	known []selling // what hides that are ripped so were found to sell
+}
+
+// selling is what was found at some prices: what a set of each row gains beyond them,
+// and what all hides sell at the most.
+type selling struct {
+	gain []float64
+	sold float64
+}
+
+func newRipping(hides int) *ripping { return &ripping{reach: make([][]int32, hides)} }
+
+// holds reports whether a hide's bands may lie so.
+func (r *ripping) holds(hide int, lies []run) bool {
+	reach := r.reach[hide]
+	return reach == nil || !slices.ContainsFunc(lies, func(b run) bool { return b.hi > int(reach[b.lo]) })
+}
+
+// odds is where lays of a mixture are at odds: the bands over a mark of a hide begin, of some, at last or
+// nearer, and of others beyond. Marks are counted from the ground's first.
+type odds struct{ hide, over, last int }
+
+// parted are the plans of r of which the band there begins at last or nearer, or else beyond.
+func (r *ripping) parted(at odds, nearer bool, g *ground) *ripping {
+	far := int32(g.y1 - g.y0)
+	reach := make([]int32, far+1)
+	for y := range reach {
+		if reach[y] = far; r.reach[at.hide] != nil {
+			reach[y] = r.reach[at.hide][y]
+		}
+		if y <= at.over && (y <= at.last) != nearer {
+			reach[y] = min(reach[y], int32(at.over))
+		}
+	}
+	out := &ripping{of: r, reach: slices.Clone(r.reach)}
+	out.reach[at.hide] = reach
+	return out
+}
+
+// odds is where the master's mixture is most at odds with itself: where the lesser side has the most of it.
+func (w *whole) odds() (at odds, some bool) {
+	const least = 1e-6 // of a lay, what counts as some
+	type part struct {
+		run
+		by float64
+	}
+	most := least
+	for i, s := range w.of.hides {
+		g := s.ways[0].g
+		if g.part.loose { // it is one band
+			continue
+		}
+		var mixture []part
+		for _, c := range w.of.columns {
+			if x := w.of.master.X(c.number); x > least && w.hide(c.of) == i {
+				for _, b := range c.lies {
+					mixture = append(mixture, part{b, x})
+				}
+			}
+		}
+		slices.SortStableFunc(mixture, func(a, b part) int { return a.lo - b.lo })
+		for m := 0; m < g.y1-g.y0; m += g.across {
+			all, nearer, last := 0.0, 0.0, -1
+			over := func(b part) bool { return b.lo <= m && m < b.hi }
+			for _, b := range mixture {
+				if over(b) {
+					all += b.by
+				}
+			}
+			for _, b := range mixture {
+				if !over(b) {
+					continue
+				}
+				if lesser := min(nearer, all-nearer); last >= 0 && b.lo != last && lesser > most {
+					at, most = odds{i, m, last}, lesser
+				}
+				last, nearer = b.lo, nearer+b.by
+			}
+		}
+	}
+	return at, most > least
+}
+
+// hide is which hide of the bound a way is of.
+func (w *whole) hide(of *way) int {
+	return slices.IndexFunc(w.of.hides, func(s *seller) bool { return slices.Contains(s.ways, of) })
+}

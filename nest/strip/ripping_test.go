@@ -1,0 +1,82 @@
+package strip
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// TestRippingsHoldAllLays: every lay is of one part or the other of those that are ripped as it is,
+// and of both only if it has no band over the mark.
+func TestRippingsHoldAllLays(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	g, both := &ground{y0: -7, y1: 53}, 0
+	random := func() (lies []run) {
+		for y := r.IntN(8); y < 50; {
+			b := run{y, min(60, y+1+r.IntN(12))}
+			lies = append(lies, b)
+			y = b.hi + max(0, r.IntN(12)-6)
+		}
+		return lies
+	}
+	for range 2000 {
+		lies := random()
+		of := newRipping(2)
+		for range 5 {
+			at := odds{hide: 1, over: r.IntN(60)}
+			at.last = r.IntN(at.over + 1)
+			near, far := of.parted(at, true, g), of.parted(at, false, g)
+			over := slices.IndexFunc(lies, func(b run) bool { return b.lo <= at.over && at.over < b.hi })
+			switch nearer, beyond := near.holds(1, lies), far.holds(1, lies); {
+			case !near.holds(0, lies) || !far.holds(0, lies):
+				t.Fatalf("%+v: a part of one hide's rips limits another's", at)
+			case over < 0 && nearer && beyond:
+				both++
+			case over < 0:
+				t.Fatalf("%+v: %v has no band there, found %v, %v", at, lies, nearer, beyond)
+			case nearer != (lies[over].lo <= at.last) || beyond == nearer:
+				t.Fatalf("%+v: %v begins at %d, found %v, %v", at, lies, lies[over].lo, nearer, beyond)
+			}
+			if other := random(); !of.holds(1, other) && (near.holds(1, other) || far.holds(1, other)) {
+				t.Fatalf("%+v: %v is of a part, and not of the whole", at, other)
+			}
+			of = near // that the lay is of
+			if !near.holds(1, lies) {
+				of = far
+			}
+		}
+	}
+	if both < 1000 {
+		t.Errorf("only %d lays had no band over a mark", both)
+	}
+}
+
+// TestFindsSets: a lay is found of sets that can be made, though sets worth more are asked for, and is not
+// looked for again.
+func TestFindsSets(t *testing.T) {
+	job := bench(t, 3, 60, 4, 12)
+	p := problemOf(t, job)
+	plan := laid(t, job, Options{Steps: 2000})
+	sets, worth := make([]int, len(p.rows)), 0.0
+	for i := range p.rows {
+		for _, s := range plan.Sets {
+			if s.Order == p.rows[i].order.ID {
+				sets[i] = s.Complete / 2
+			}
+		}
+		worth += float64(sets[i]) * p.rows[i].worth
+	}
+	s := newSearch(p, newShapes(), 1)
+	if got := s.find(sets, worth, never); got < worth || worth == 0 {
+		t.Fatalf("found lays worth %v for sets worth %v", got, worth)
+	}
+	for k, n := range p.making(sets).demand {
+		if s.best.laid[k] < n {
+			t.Errorf("found %d pieces of kind %d, want %d", s.best.laid[k], k, n)
+		}
+	}
+	s.best, s.worth = p.emptyLay(), 0
+	if got := s.find(sets, worth, never); got != 0 {
+		t.Errorf("looked again, and found %v", got)
+	}
+}
