@@ -11,9 +11,10 @@ import "slices"
 // may reach by where it begins: in the first case no band reaches beyond m that begins
 // between t and m, and in the second none that begins at t or nearer.
 type ripping struct {
-	of    *ripping  // that was parted; nil: all plans
-	reach [][]int32 // by hide of a bound: see sweep
-	known []selling // what hides that are ripped so were found to sell
+	of     *ripping  // that was parted; nil: it is all plans
+	at     odds      // where it was
+	nearer bool      // which of the two this is
+	known  []selling // what hides that are ripped so were found to sell
 }
 
 // selling is what was found at some prices: what a set of each row gains beyond them,
@@ -23,33 +24,36 @@ type selling struct {
 	sold float64
 }
 
-func newRipping(hides int) *ripping { return &ripping{reach: make([][]int32, hides)} }
-
-// holds reports whether a hide's bands may lie so.
-func (r *ripping) holds(hide int, lies []run) bool {
-	reach := r.reach[hide]
-	return reach == nil || !slices.ContainsFunc(lies, func(b run) bool { return b.hi > int(reach[b.lo]) })
-}
-
 // odds is where lays of a mixture are at odds: the bands over a mark of a hide begin, of some, at last or
 // nearer, and of others beyond. Marks are counted from the ground's first.
 type odds struct{ hide, over, last int }
 
 // parted are the plans of r of which the band there begins at last or nearer, or else beyond.
-func (r *ripping) parted(at odds, nearer bool, g *ground) *ripping {
-	far := int32(g.y1 - g.y0)
-	reach := make([]int32, far+1)
-	for y := range reach {
-		if reach[y] = far; r.reach[at.hide] != nil {
-			reach[y] = r.reach[at.hide][y]
+func (r *ripping) parted(at odds, nearer bool) *ripping {
+	return &ripping{of: r, at: at, nearer: nearer}
+}
+
+// reach is how far bands of a hide may reach by where they begin, in marks from the ground's first; nil: as
+// far as there is leather.
+func (r *ripping) reach(hide int, g *ground) []int32 {
+	var reach []int32
+	for ; r.of != nil; r = r.of {
+		if r.at.hide != hide {
+			continue
 		}
-		if y <= at.over && (y <= at.last) != nearer {
-			reach[y] = min(reach[y], int32(at.over))
+		if reach == nil {
+			reach = make([]int32, g.y1-g.y0+1)
+			for y := range reach {
+				reach[y] = int32(g.y1 - g.y0)
+			}
+		}
+		for y := range r.at.over + 1 {
+			if (y <= r.at.last) != r.nearer {
+				reach[y] = min(reach[y], int32(r.at.over))
+			}
 		}
 	}
-	out := &ripping{of: r, reach: slices.Clone(r.reach)}
-	out.reach[at.hide] = reach
-	return out
+	return reach
 }
 
 // odds is where the master's mixture is most at odds with itself: where the lesser side has the most of it.

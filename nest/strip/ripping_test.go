@@ -21,14 +21,18 @@ func TestRippingsHoldAllLays(t *testing.T) {
 	}
 	for range 2000 {
 		lies := random()
-		of := newRipping(2)
+		of := &ripping{}
+		holds := func(r *ripping, hide int, lies []run) bool {
+			s := sweep{reach: r.reach(hide, g)}
+			return s.holds(lies)
+		}
 		for range 5 {
 			at := odds{hide: 1, over: r.IntN(60)}
 			at.last = r.IntN(at.over + 1)
-			near, far := of.parted(at, true, g), of.parted(at, false, g)
+			near, far := of.parted(at, true), of.parted(at, false)
 			over := slices.IndexFunc(lies, func(b run) bool { return b.lo <= at.over && at.over < b.hi })
-			switch nearer, beyond := near.holds(1, lies), far.holds(1, lies); {
-			case !near.holds(0, lies) || !far.holds(0, lies):
+			switch nearer, beyond := holds(near, 1, lies), holds(far, 1, lies); {
+			case !holds(near, 0, lies) || !holds(far, 0, lies):
 				t.Fatalf("%+v: a part of one hide's rips limits another's", at)
 			case over < 0 && nearer && beyond:
 				both++
@@ -37,11 +41,11 @@ func TestRippingsHoldAllLays(t *testing.T) {
 			case nearer != (lies[over].lo <= at.last) || beyond == nearer:
 				t.Fatalf("%+v: %v begins at %d, found %v, %v", at, lies, lies[over].lo, nearer, beyond)
 			}
-			if other := random(); !of.holds(1, other) && (near.holds(1, other) || far.holds(1, other)) {
+			if other := random(); !holds(of, 1, other) && (holds(near, 1, other) || holds(far, 1, other)) {
 				t.Fatalf("%+v: %v is of a part, and not of the whole", at, other)
 			}
 			of = near // that the lay is of
-			if !near.holds(1, lies) {
+			if !holds(near, 1, lies) {
 				of = far
 			}
 		}

@@ -262,7 +262,7 @@ func TestBandsAgainstSlow(t *testing.T) {
 		at := odds{over: r.IntN(g.y1 - g.y0)}
 		at.last = max(0, at.over-1-r.IntN(4))
 		for _, nearer := range []bool{true, false} {
-			b.hides[0].ways[0].within(newRipping(1).parted(at, nearer, g).reach[0])
+			b.hides[0].ways[0].within((&ripping{}).parted(at, nearer).reach(0, g))
 			parted := slow(job.Tools.Deepest, func(y, end int) bool {
 				over := y-g.y0 <= at.over && at.over < end-g.y0
 				return !over || (y-g.y0 <= at.last) == nearer

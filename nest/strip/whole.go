@@ -78,7 +78,7 @@ func (w *whole) begin() {
 	w.of = newBound(w.b.p, w.b.shapes, w.b.asked)
 	w.of.meet(w.b)
 	w.lays = w.of.columns
-	all := planPart{from: make([]int, len(w.b.p.rows)), ripped: newRipping(len(w.of.hides)), most: w.b.worth(), price: w.b.proof}
+	all := planPart{from: make([]int, len(w.b.p.rows)), ripped: &ripping{}, most: w.b.worth(), price: w.b.proof}
 	if all.price == nil { // a mixture makes all sets
 		all.price = w.b.price
 	}
@@ -203,7 +203,7 @@ func (w *whole) partByRips(s planPart) {
 	}
 	for _, nearer := range []bool{true, false} {
 		part := s
-		part.ripped = s.ripped.parted(at, nearer, w.of.hides[at.hide].ways[0].g)
+		part.ripped = s.ripped.parted(at, nearer)
 		heap.Push(&w.open, part)
 	}
 }
@@ -224,11 +224,11 @@ func (w *whole) turnTo(r *ripping) int {
 		w.lays = slices.Clone(c[len(c)-kept:])
 	}
 	for i, s := range w.of.hides {
-		s.ways[0].within(r.reach[i])
+		s.ways[0].within(r.reach(i, s.ways[0].g))
 	}
 	w.of.columns = nil
 	for _, c := range w.lays {
-		if r.holds(w.hide(c.of), c.lies) {
+		if c.of.holds(c.lies) {
 			w.of.columns = append(w.of.columns, c)
 		}
 	}
