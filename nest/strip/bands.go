@@ -106,7 +106,7 @@ func newBands(s *sweep, g *ground) *bands {
 			to.Add(b.index[h-width]*b.row, ((h-width)*len(g.lanes)+i)*b.row)
 		}
 	}
-	n := max(0, b.near(g.y1/g.across*g.across)+1)
+	n := max(0, b.near(floorDiv(g.y1, g.across)*g.across)+1)
 	b.value, b.from = make([][]int32, n), make([][]int16, n)
 	for t := range n {
 		b.value[t] = make([]int32, len(b.heights))

@@ -56,8 +56,8 @@ func (r *ripping) reach(hide int, g *ground) []int32 {
 	return reach
 }
 
-// odds is where the master's mixture is most at odds with itself: where the lesser side has the most of it.
-func (w *whole) odds() (at odds, some bool) {
+// mostAtOdds is where the master's mixture is most at odds with itself: where the lesser side has the most of it.
+func (w *whole) mostAtOdds() (at odds, some bool) {
 	const least = 1e-6 // of a lay, what counts as some
 	type part struct {
 		run

@@ -71,7 +71,7 @@ func TestFindsSets(t *testing.T) {
 		worth += float64(sets[i]) * p.rows[i].worth
 	}
 	s := newSearch(p, newShapes(), 1)
-	if got := s.find(sets, worth, never); got < worth || worth == 0 {
+	if got := s.find(sets, never); got < worth || worth == 0 {
 		t.Fatalf("found lays worth %v for sets worth %v", got, worth)
 	}
 	for k, n := range p.making(sets).demand {
@@ -80,7 +80,7 @@ func TestFindsSets(t *testing.T) {
 		}
 	}
 	s.best, s.worth = p.emptyLay(), 0
-	if got := s.find(sets, worth, never); got != 0 {
+	if got := s.find(sets, never); got != 0 {
 		t.Errorf("looked again, and found %v", got)
 	}
 }

@@ -156,9 +156,8 @@ func (s *search) mix(c *chain, stop func() bool) error {
 	return nil
 }
 
-// find looks for a lay that makes those sets, which could be worth so much, unless it did before, and
-// gives the worth of the best lay known.
-func (s *search) find(sets []int, worth float64, stop func() bool) float64 {
+// find looks for a lay that makes those sets, unless it did before, and gives the worth of the best lay known.
+func (s *search) find(sets []int, stop func() bool) float64 {
 	const steps = 300 // of a chain; what is found is mostly found at once
 	key := fmt.Sprint(sets)
 	if s.sought[key] {
@@ -172,6 +171,10 @@ func (s *search) find(sets []int, worth float64, stop func() bool) float64 {
 	}
 	q, chains := s.p.making(sets), make([]*chain, entrants)
 	q.survey()
+	worth := 0.0
+	for i, n := range sets {
+		worth += float64(n) * s.p.rows[i].worth
+	}
 	each(len(chains), func(i int) {
 		chains[i] = begin(q, i)
 		chains[i].first()

@@ -72,8 +72,9 @@ type Options struct {
 const DefaultSteps = 25_348
 
 const (
-	boundRounds = 4 // how often all bands are asked before each contest
-	fewParts    = 4 // how often they are asked for a part of all plans at the least, after a contest
+	boundRounds = 4  // how often all bands are asked before each contest
+	fewParts    = 4  // how often they are asked for a part of all plans at the least, after a contest
+	seldom      = 10 // so many times less often where the bound is far
 )
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
@@ -110,7 +111,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	tell()
 	w, taken := newWhole(b, s.find), 0
 	part := func() error {
-		asked, seldom := max(min(taken, fewParts), taken/w.steps()), 10
+		asked := max(min(taken, fewParts), taken/w.steps())
 		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
 			asked = min(asked, max(1, taken/(seldom*w.steps())))
 		}
@@ -153,6 +154,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 			return nest.Plan{}, err
 		}
 		b.conclude(s.worth)
+		tell()
 	}
 	s.p = s.on
 	p = s.p

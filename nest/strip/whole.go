@@ -18,7 +18,7 @@ import (
 // which the hides were asked for one part bound others, at the cost of a few sums.
 //
 // Where the mixture makes whole sets, a plan may be found that does. Else the part is parted by where
-// a hide is ripped (ripping.go). Where all its lays are ripped alike, it is parted no further.
+// a hide is ripped (ripping.go). Where bands of all its lays begin alike, it is parted no further.
 type whole struct {
 	b      *bound    // of all plans, which this lowers
 	of     *bound    // of the part at hand; nil: none yet
@@ -30,9 +30,8 @@ type whole struct {
 	find   finding // nil: nobody looks for plans
 }
 
-// finding looks for a plan that makes such sets, which could be worth so much, and gives the worth of
-// the best plan known.
-type finding func(sets []int, worth float64, stop func() bool) float64
+// finding looks for a plan that makes such sets, and gives the worth of the best plan known.
+type finding func(sets []int, stop func() bool) float64
 
 // planPart is all plans that make so many sets of each row, from and to included, of hides ripped so.
 type planPart struct {
@@ -134,8 +133,8 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 	enoughKnown := func() bool { left--; return left < 0 || stop() }
 	b.asked.from, b.asked.to = s.from, s.to
 	b.low, b.price, b.dear = math.Inf(1), slices.Clone(s.price), 1
-	met := w.turnTo(s.ripped)
-	b.begin()
+	met := w.takeUp(s.ripped)
+	b.begin() // drops none of them, since no way is ever ruled out here
 	defer func() { w.lays = append(w.lays, b.columns[met:]...) }()
 	row, sets := -1, 0
 	for round := 1; ; round++ {
@@ -177,7 +176,7 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		return nil
 	}
 	if w.find != nil {
-		w.found = max(w.found, w.find(w.making(s), s.most, stop))
+		w.found = max(w.found, w.find(w.making(s), stop))
 	}
 	if s.most > w.found+proof(w.found) {
 		w.partByRips(s)
@@ -196,7 +195,7 @@ func (w *whole) partBySets(s planPart, row, sets int) {
 
 // partByRips parts the plans where the mixture is at odds with itself, if it is.
 func (w *whole) partByRips(s planPart) {
-	at, some := w.odds()
+	at, some := w.mostAtOdds()
 	if !some {
 		w.closed = max(w.closed, s.most)
 		return
@@ -217,8 +216,8 @@ func (w *whole) making(s planPart) []int {
 	return sets
 }
 
-// turnTo has hides be ripped so, and the master know the last lays met that are, and says how many.
-func (w *whole) turnTo(r *ripping) int {
+// takeUp has hides be ripped so, and the master know the last lays met that are, and says how many.
+func (w *whole) takeUp(r *ripping) int {
 	const most, kept = 1500, 1000 // since the master begins with all
 	if c := w.lays; len(c) > most {
 		w.lays = slices.Clone(c[len(c)-kept:])

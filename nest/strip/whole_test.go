@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide"
 	"strapwise/nest"
 )
@@ -67,18 +69,23 @@ func TestNoHalfSetsOfWhatIsLeft(t *testing.T) {
 	}
 }
 
+// wideOrNarrow asks for a set of a wide piece and two narrow ones, and for two wide ones and four narrow ones.
+func wideOrNarrow(wide, narrow float64) []nest.Order {
+	both := pieces("A", 1, 300, 60, 50)
+	orders := []nest.Order{both, pieces("B", 1, 300, 60, wide), pieces("C", 1, 300, 30, narrow)}
+	orders[0].Parts = append(orders[0].Parts, orders[2].Parts[0])
+	orders[0].Parts[1].Name, orders[0].Parts[1].Count = "narrow", 2
+	orders[1].Parts[0].Count, orders[2].Parts[0].Count = 2, 4
+	return orders
+}
+
 // TestHideIsRippedOnce: a sheet is one strip, of two wide pieces, or two strips, of four narrow ones. A
 // set takes one and two, so that half of each lay makes it, and no plan does. Two wide pieces are worth less, and so are
 // four narrow ones, in turn the more: what is found of one way to rip the sheet says nothing of the other.
 func TestHideIsRippedOnce(t *testing.T) {
-	set := pieces("A", 1, 300, 60, 50)
-	set.Parts = append(set.Parts, pieces("A", 1, 300, 30, 0).Parts[0])
-	set.Parts[1].Name, set.Parts[1].Count = "narrow", 2
 	for _, worth := range [][2]float64{{0, 0}, {20, 15}, {15, 20}} {
-		wide, narrow := pieces("B", 1, 300, 60, worth[0]), pieces("C", 1, 300, 30, worth[1])
-		wide.Parts[0].Count, narrow.Parts[0].Count = 2, 4
 		job := nest.Job{
-			Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 60)}, Orders: []nest.Order{set, wide, narrow},
+			Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 60)}, Orders: wideOrNarrow(worth[0], worth[1]),
 			Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200},
 		}
 		most := max(worth[0], worth[1])
@@ -88,6 +95,26 @@ func TestHideIsRippedOnce(t *testing.T) {
 		if plan := laid(t, job, Options{}); !plan.Result.Proven || plan.Result.Value != most {
 			t.Errorf("%v: laid %v of %v, want %v, proven", worth, plan.Result.Value, plan.Result.Bound, most)
 		}
+	}
+}
+
+// TestSideOfTheBackbone: it is all the same on which side of its backbone a sheet lies.
+func TestSideOfTheBackbone(t *testing.T) {
+	bounded := func(y float64) float64 {
+		h := newHide(t, hide.Spec{
+			Name: "s", Leather: "strap", Form: "sheet", Backbone: []orb.Point{{0, 0}, {600, 0}},
+			Outline: []orb.Point{{0, y}, {600, y}, {600, y + 60}, {0, y + 60}},
+		})
+		job := nest.Job{
+			Hides: []*hide.Hide{h}, Uses: uses(),
+			Orders: wideOrNarrow(20, 15),
+			Tools:  nest.Tools{Mark: 1, CutterMin: 10, CutterMax: 200, Deepest: 60, Part: 50},
+		}
+		_, after := wholeOf(t, problemOf(t, job), 50)
+		return after
+	}
+	if near, beyond := bounded(1), bounded(1-120); near != beyond || near == 0 { // whole widths apart
+		t.Errorf("bounded by %v, and by %v on the other side", near, beyond)
 	}
 }
 
