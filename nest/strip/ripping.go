@@ -71,7 +71,7 @@ func (w *whole) mostAtOdds() (at odds, some bool) {
 		}
 		var mixture []part
 		for _, c := range w.of.columns {
-			if x := w.of.master.X(c.number); x > least && w.hide(c.of) == i {
+			if x := w.of.master.X(c.number); x > least && slices.Contains(s.ways, c.of) {
 				for _, b := range c.lies {
 					mixture = append(mixture, part{b, x})
 				}
@@ -98,9 +98,4 @@ func (w *whole) mostAtOdds() (at odds, some bool) {
 		}
 	}
 	return at, most > least
-}
-
-// hide is which hide of the bound a way is of.
-func (w *whole) hide(of *way) int {
-	return slices.IndexFunc(w.of.hides, func(s *seller) bool { return slices.Contains(s.ways, of) })
 }

@@ -84,3 +84,23 @@ func TestFindsSets(t *testing.T) {
 		t.Errorf("looked again, and found %v", got)
 	}
 }
+
+// TestLayFindsSetsOfParts: in few steps, that chains alone are too few for, a lay comes to the worth of the
+// sets that a part of the bound ends with.
+func TestLayFindsSetsOfParts(t *testing.T) {
+	const steps = 40
+	for _, seed := range []uint64{136, 188} {
+		job, r := small(t, seed, 6)
+		job.Tools.Mark = 5
+		for i := range job.Orders {
+			o := &job.Orders[i]
+			o.Qty, o.Worth = 2+r.IntN(4), float64(10+r.IntN(30))
+			for j := range o.Parts {
+				o.Parts[j].Count = 1 + r.IntN(3)
+			}
+		}
+		if plan := laid(t, job, Options{Steps: steps}); !plan.Result.Proven {
+			t.Errorf("seed %d: laid %v of %v", seed, plan.Result.Value, plan.Result.Bound)
+		}
+	}
+}

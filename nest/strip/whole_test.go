@@ -1,7 +1,9 @@
 package strip
 
 import (
+	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -95,6 +97,29 @@ func TestHideIsRippedOnce(t *testing.T) {
 		if plan := laid(t, job, Options{}); !plan.Result.Proven || plan.Result.Value != most {
 			t.Errorf("%v: laid %v of %v, want %v, proven", worth, plan.Result.Value, plan.Result.Bound, most)
 		}
+	}
+}
+
+// TestRestIsRippedOnce: the same of the half of a sheet that is left, in few steps, though the bound begins far
+// from what can be laid.
+func TestRestIsRippedOnce(t *testing.T) {
+	const steps = 780 // one contest, so that parts are asked after it alone
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 120)}, Orders: append(wideOrNarrow(2, 1), pieces("D", 1, 600, 60, 60)),
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200},
+	}
+	plan := laid(t, job, Options{})
+	begun := plan.Begin()
+	begun.Cut("s", 1+slices.IndexFunc(plan.Hides[0].Strips, func(s nest.Strip) bool {
+		return slices.ContainsFunc(plan.Pieces, func(p nest.Piece) bool { return p.Order == "D" && p.Strip == s.N })
+	}))
+	told := math.Inf(1)
+	r, err := Relay(context.Background(), job, begun.Plan, Options{Steps: steps, Progress: func(_, bound float64) { told = bound }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !r.Result.Proven || r.Result.Value != 62 || told != 62 {
+		t.Errorf("laid %v of %v, told last %v, want 62, proven", r.Result.Value, r.Result.Bound, told)
 	}
 }
 
