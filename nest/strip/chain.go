@@ -31,23 +31,31 @@ type chain struct {
 func newChain(p *problem, known *shapes, seed, number uint64) *chain {
 	s := &chain{
 		p: p, number: number, build: newBuilder(p, known), random: rand.New(rand.NewPCG(seed, number)),
-		price: make([]float64, len(p.kinds)), sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)), grounds: p.used(),
+		sets: make([]int, len(p.rows)), best: p.emptyLay(), made: make([]int, len(p.rows)), grounds: p.used(),
 	}
 	s.reprice(nil)
 	return s
 }
 
-// reprice takes the bound's prices. A kind that the bound deems free still
-// gets a little for its area, or it would never be laid.
+// reprice takes the bound's prices.
 func (s *chain) reprice(u []float64) {
-	for k, kd := range s.p.kinds {
-		s.price[k] = kd.area * s.p.unit
-		if u != nil {
-			s.price[k] = u[k] + 0.05*s.price[k]
-		}
-		s.price[k] += 2 * s.p.job.Tools.Effort
-	}
+	s.price = s.p.prices(u)
 	s.chooser = newChooser(s.p, s.price)
+}
+
+// prices are what pieces are worth to a lay at the bound's, or by their area if it has none. A kind
+// that the bound deems free still gets a little for its area, or it would never be laid.
+func (p *problem) prices(u []float64) []float64 {
+	const little = 0.05
+	out := make([]float64, len(p.kinds))
+	for k, kd := range p.kinds {
+		out[k] = kd.area * p.unit
+		if u != nil {
+			out[k] = u[k] + little*out[k]
+		}
+		out[k] += 2 * p.job.Tools.Effort
+	}
+	return out
 }
 
 // first lays the hides one after another, each swept whole: remnants first,
@@ -317,25 +325,33 @@ func (p *problem) used() []int {
 // ruin clears windows of the lay and fills them again at the prices given, with
 // what is wanted and not there.
 func (s *chain) ruin(l *lay, used []int, price []float64, want []int) {
-	type hole struct{ ground, lo, hi int }
-	var holes []hole
-	for range 1 + s.random.IntN(mostHoles) {
-		gi := used[s.random.IntN(len(used))]
-		g := s.p.grounds[gi]
-		deepest := g.lanes[len(g.lanes)-1].width
-		depth := min(g.y1-g.y0, deepest*(1+s.random.IntN(mostDeep)))
-		lo := g.y0 + s.random.IntN(max(1, g.y1-g.y0-depth+1))
-		l.clear(gi, lo, lo+depth)
-		holes = append(holes, hole{gi, lo, lo + depth})
-	}
+	holes := s.p.cleared(l, used, s.random)
 	for k := range want {
 		want[k] -= l.laid[k]
 	}
 	s.random.Shuffle(len(holes), func(i, j int) { holes[i], holes[j] = holes[j], holes[i] })
 	for _, h := range holes {
-		lo, hi, near, far := s.p.between(l, h.ground, h.lo)
+		lo, hi, near, far := s.p.between(l, h.ground, h.y)
 		s.build.window(l, h.ground, lo, hi, near, far, price, want)
 	}
+}
+
+// clearing is where a lay was cleared, from mark y on.
+type clearing struct{ ground, y int }
+
+// cleared clears some windows of the lay.
+func (p *problem) cleared(l *lay, used []int, random *rand.Rand) []clearing {
+	var holes []clearing
+	for range 1 + random.IntN(mostHoles) {
+		gi := used[random.IntN(len(used))]
+		g := p.grounds[gi]
+		deepest := g.lanes[len(g.lanes)-1].width
+		depth := min(g.y1-g.y0, deepest*(1+random.IntN(mostDeep)))
+		lo := g.y0 + random.IntN(max(1, g.y1-g.y0-depth+1))
+		l.clear(gi, lo, lo+depth)
+		holes = append(holes, clearing{gi, lo})
+	}
+	return holes
 }
 
 // between gives the free stretch of a hide about mark y, and whether strips

@@ -14,23 +14,26 @@ import (
 // out and the result is the same. What the winner has found, and the lays that won
 // before, are then mixed: a dive takes from each the bands that go best together.
 type search struct {
-	p      *problem
-	known  *shapes
-	seed   uint64
-	number uint64 // of chains begun
-	price  []float64
-	lean   [][]float64 // weights of the tilts of each hide; nil: all as they lie
-	chains []*chain    // of the contest that goes on
-	length int         // of that contest, in steps of each chain
-	done   int         // of them
-	held   int         // contests that are over
-	won    []winner    // of contests, the last few
-	best   *lay
-	on     *problem // with hides as they lie in it
-	made   []int
-	worth  float64
-	sought map[string]bool // sets for which a lay was looked for
-	kept   *chain          // of a relay: where all stays that can
+	p       *problem
+	known   *shapes
+	seed    uint64
+	number  uint64 // of chains begun
+	price   []float64
+	lean    [][]float64 // weights of the tilts of each hide; nil: all as they lie
+	chains  []*chain    // of the contest that goes on
+	length  int         // of that contest, in steps of each chain
+	done    int         // of them
+	held    int         // contests that are over
+	had     float64     // what the best lay was worth when the last contest began
+	idle    int         // contests, up to the last, that found nothing better
+	won     []winner    // of contests, the last few
+	best    *lay
+	on      *problem // with hides as they lie in it
+	made    []int
+	worth   float64
+	sought  map[string]bool // sets for which a lay was looked for
+	kept    *chain          // of a relay: where all stays that can
+	forager *forager        // nil until contests find nothing better
 }
 
 // winner is the lay that a contest ended with, its hides as they lie in the problem.
@@ -88,7 +91,7 @@ func (s *search) take(c *chain) {
 
 // begin has chains enter the next contest, for no more than so many steps in all.
 func (s *search) begin(most int) {
-	s.length, s.done = firstSteps, 0
+	s.length, s.done, s.had = firstSteps, 0, s.worth
 	for range s.held {
 		s.length += s.length / 2
 	}
@@ -127,7 +130,11 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	if len(s.won) > winners {
 		s.won = s.won[1:]
 	}
-	return taken, s.mix(first, stop)
+	err := s.mix(first, stop)
+	if s.idle++; s.worth > s.had+proof(s.had) {
+		s.idle = 0
+	}
+	return taken, err
 }
 
 // mix dives over the lays that won, and keeps what it finds if it is better.

@@ -1,6 +1,11 @@
 package strip_test
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"strapwise/nest/strip"
+)
 
 // How the staged cases are laid. In bands of blocks every sheet could be, which have
 // all that two stages have and more: a block of one strip is a piece trimmed from a
@@ -12,9 +17,9 @@ const (
 	stagedStrips = 300
 )
 
-// stagedShort is how far, in per cent, lays in bands of blocks stay below the proven
-// optimum of two stages, where they do not reach it.
-var stagedShort = map[string]float64{"CHL1 along": 3.6}
+// stagedSlow are the cases that are laid with the usual steps, since fewer do not reach the
+// proven optimum of two stages.
+var stagedSlow = []string{"CHL1 along"}
 
 // stagedCase is a case of testdata/staged.json.
 type stagedCase struct {
@@ -47,14 +52,17 @@ func TestStaged(t *testing.T) {
 			if few {
 				cut.deepest, steps = cut.depth, stagedBlocks
 			}
-			got := cut.lay(t, steps)
 			name := c.Name + [2]string{" along", " across"}[turn]
+			if slices.Contains(stagedSlow, name) {
+				steps = strip.DefaultSteps
+			}
+			got := cut.lay(t, steps)
 			t.Logf("%-13s worth %6.0f, bound %8.1f, short of two stages %5.2f %%, of three %5.2f %%", name, got.Value, got.Bound, short(got.Value, two), short(got.Value, three))
 			if got.Value > got.Bound {
 				t.Errorf("%s: laid %v, more than the bound of %v", name, got.Value, got.Bound)
 			}
 			switch {
-			case few && short(got.Value, two) > stagedShort[name]:
+			case few && got.Value < two:
 				t.Errorf("%s: laid %v, two stages give %v", name, got.Value, two)
 			case few && got.Bound < two:
 				t.Errorf("%s: bound %v, but there is a lay of %v", name, got.Bound, two)

@@ -30,6 +30,7 @@
 //	lay.go      an arrangement, and a window of it laid anew
 //	chain.go    better arrangements, step by step
 //	search.go   many chains, and what the best have in common
+//	forage.go   bands asked for as windows want them
 //	dive.go     what is free laid band by band, as the master problem says
 //	gather.go   few hides cut into
 //	choose.go   the cheapest hides that give every set
@@ -139,6 +140,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 				}
 			}
 			tell()
+			s.seek(w.steps(), stop)
 			s.first()
 			p.survey()
 		}
