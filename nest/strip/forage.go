@@ -30,7 +30,8 @@ const (
 // seek makes bands known if the last contests found nothing better. To ask all hides for all
 // bands takes as long as so many steps.
 func (s *search) seek(steps int, stop func() bool) {
-	if s.idle < foragePatience || s.p.ways != nil || s.p.large(s.p.used()) > forageHides {
+	plain := s.p.job.Tools.Deepest == 0 // then there are no bands but strips
+	if s.idle < foragePatience || plain || s.p.ways != nil || s.p.large(s.p.used()) > forageHides {
 		return
 	}
 	if s.forager == nil {
@@ -51,14 +52,14 @@ func (f *forager) run(times float64, stop func() bool) {
 		l := won[f.random.IntN(len(won))].lay.clone()
 		at := p.cleared(l, used, f.random)[0]
 		lo, hi, _, _ := p.between(l, at.ground, at.y)
-		n := f.ask(l, at.ground, lo, hi)
+		n := f.ask(l, at.ground, lo, hi, stop)
 		times -= float64(n) * max(float64(hi-lo), 1) / all
 	}
 }
 
 // ask makes known which bands between two marks of a hide go best with what lies, and says how
 // often it asked.
-func (f *forager) ask(l *lay, gi, lo, hi int) int {
+func (f *forager) ask(l *lay, gi, lo, hi int, stop func() bool) int {
 	p, m := f.s.p, f.market
 	w := m.hides[gi].ways[0]
 	reach := make([]int32, w.g.y1-w.g.y0+1)
@@ -88,7 +89,7 @@ func (f *forager) ask(l *lay, gi, lo, hi int) int {
 				price[k] *= 1 - forageCut*(1-wanted/n)
 			}
 		}
-		if !over || round == forageRounds {
+		if !over || round == forageRounds || stop() {
 			return round
 		}
 	}
