@@ -105,7 +105,7 @@ func (s *slowHolding) after(y int, adjoins bool) holding {
 		most = -1
 	}
 	for depth := 1; y%s.g.across == 0 && y+depth <= s.g.y1 && float64(depth)*s.p.mark <= s.p.job.Tools.Deepest+hide.Touch; depth++ {
-		if s.isSum(depth) {
+		if isSum(s.g, depth) {
 			all = s.sums(all, s.chain(y, y+depth, s.g.x0, most), s.after(y+depth, true))
 		}
 	}
@@ -113,12 +113,12 @@ func (s *slowHolding) after(y int, adjoins bool) holding {
 	return s.afters[key]
 }
 
-// isSum reports whether strips can be so deep together.
-func (s *slowHolding) isSum(depth int) bool {
+// isSum reports whether strips of the hide can be so deep together.
+func isSum(g *ground, depth int) bool {
 	if depth <= 0 {
 		return depth == 0
 	}
-	return slices.ContainsFunc(s.g.lanes, func(l lane) bool { return s.isSum(depth - l.width) })
+	return slices.ContainsFunc(g.lanes, func(l lane) bool { return isSum(g, depth-l.width) })
 }
 
 // chain is what a band between y and end holds from lo on, in so many blocks or, if that is
@@ -394,7 +394,7 @@ func slowWorth(t testing.TB, p *problem, g *ground, price []float64, deepest flo
 			}
 		}
 		for d := g.across; y%g.across == 0 && float64(d)*p.mark <= deepest && y+d <= g.y1; d += g.across {
-			if slices.Contains(newBands(&sweep{p: p}, g).heights, d/g.across) {
+			if isSum(g, d) {
 				v = max(v, slowBand(t, p, g, y, d, price, strips)+beyond(y+d))
 			}
 		}
