@@ -37,8 +37,6 @@ import (
 // and all hides, which come free.
 type question struct {
 	gain    []float64 // of a set of each row
-	from    []int     // sets of each row that are made at the least; nil: none
-	to      []int     // and at the most; nil: all that are asked for
 	hides   []int     // grounds
 	cost    []float64 // of cutting into a hide, by ground; nil: none
 	leather string    // whose pieces count; "": all
@@ -79,15 +77,15 @@ type bound struct {
 	low     float64   // the least L(u) of the lays known, not capped
 	price   []float64 // the prices that gave low
 	master  *linear.Program
-	rows    [][]int // the sets of each row in the master
-	dear    float64 // what a set that must be made gains in the master, beyond its own: so many times all sets
-	lure    float64 // what all those gain beyond their own
 	columns []offered
 	units   []int32 // of the last asking
+	asks    int     // for all bands
 	last    asking
 	finders []finder
 	narrow  bool    // tilts are ruled out under which no lay can be worth more than the target
 	ruled   float64 // the greatest target by which one was
+	unit    float64 // of money in which prices are rounded, at the last asking
+	rules   *rules  // that take note of every asking for all bands; nil: nobody does
 	falls   int     // how often it was time to ask for all tilts, or might have been
 }
 
@@ -97,7 +95,6 @@ type offered struct {
 	of      *way
 	gain    float64
 	entries []linear.Entry
-	lies    []run // its bands, see way
 }
 
 // asking is what L(u) was the last time, and what of each leather was sold and wanted.
@@ -144,8 +141,7 @@ func (b *bound) begin() {
 	for i := range b.hides {
 		limits[len(p.kinds)+i] = 1
 	}
-	b.master, b.rows, b.lure = linear.New(limits), b.rows[:0], 0
-	lure := b.dear * b.all()
+	b.master = linear.New(limits)
 	for i, r := range p.rows {
 		var takes []linear.Entry
 		for _, n := range r.needs {
@@ -153,13 +149,7 @@ func (b *bound) begin() {
 				takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
 			}
 		}
-		from, to := b.sets(i)
-		columns := []int{b.master.Add(b.asked.gain[i], float64(to-from), takes)}
-		if from > 0 {
-			columns = append(columns, b.master.Add(b.asked.gain[i]+lure, float64(from), takes))
-			b.lure += float64(from) * lure
-		}
-		b.rows = append(b.rows, columns)
+		b.master.Add(b.asked.gain[i], float64(r.qty), takes)
 	}
 	b.columns = slices.DeleteFunc(b.columns, func(c offered) bool { return c.of.out })
 	for i := range b.columns {
@@ -175,23 +165,6 @@ func (b *bound) all() float64 {
 		all += float64(r.qty) * b.asked.gain[i]
 	}
 	return all
-}
-
-// sets are the least and the most sets of a row that are asked about.
-func (b *bound) sets(row int) (from, to int) {
-	if b.asked.to == nil {
-		return 0, b.p.rows[row].qty
-	}
-	return b.asked.from[row], b.asked.to[row]
-}
-
-// made is how many sets of a row the master makes.
-func (b *bound) made(row int) float64 {
-	sum := 0.0
-	for _, column := range b.rows[row] {
-		sum += b.master.X(column)
-	}
-	return sum
 }
 
 // beyond is what a set of each row gains beyond the price of its pieces.
@@ -214,15 +187,16 @@ func (b *bound) counts(k int) bool {
 func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 	p := b.p
 	unit := p.unitFor(u)
-	b.units = inUnits(u, unit, b.units)
+	b.units, b.unit = inUnits(u, unit, b.units), unit
 	for k, n := range b.units {
 		u[k] = float64(n) * unit
 	}
 	for i, gain := range b.beyond(u) {
-		from, to := b.sets(i)
-		total += max(float64(from)*gain, float64(to)*gain)
+		total += max(0, float64(p.rows[i].qty)*gain)
 	}
-	b.sell(b.waysIn(of), unit, of != knownBands)
+	if b.sell(b.waysIn(of), unit, of != knownBands); of != knownBands {
+		b.asks++
+	}
 
 	sold := map[string]float64{}
 	capped = total
@@ -243,6 +217,13 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 		capped += min(sold[l], wanted[l])
 	}
 	b.last = asking{capped, sold, wanted}
+	if b.rules != nil && of != knownBands {
+		for _, l := range p.leathers() {
+			if b.asked.leather == "" || b.asked.leather == l {
+				b.rules.add(l, u, sold[l])
+			}
+		}
+	}
 	return capped, total
 }
 
@@ -306,7 +287,7 @@ func (b *bound) settle(stop func() bool) error {
 		if _, err := b.master.Solve(most); err != nil {
 			return err
 		}
-		if value := b.master.Value() - b.lure; b.low-value <= exact*value {
+		if value := b.master.Value(); b.low-value <= exact*value {
 			return nil
 		}
 		for k := range u {
@@ -352,7 +333,7 @@ func (b *bound) offer(of scope) int {
 				}
 			}
 			if gain = min(gain, 0) - s.cost; gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
-				b.columns = append(b.columns, offered{b.master.Add(gain, 1, entries), w, gain, entries, w.lies})
+				b.columns = append(b.columns, offered{b.master.Add(gain, 1, entries), w, gain, entries})
 				news++
 			}
 		}

@@ -77,7 +77,7 @@ func (b *bound) meet(other *bound) {
 			}
 			entries := slices.Clone(c.entries)
 			entries[0].Row = len(b.p.kinds) + i // the hide's, see offer
-			b.columns = append(b.columns, offered{of: b.hides[i].ways[n], gain: min(0, c.gain+other.hides[j].cost), entries: entries, lies: c.lies})
+			b.columns = append(b.columns, offered{of: b.hides[i].ways[n], gain: min(0, c.gain+other.hides[j].cost), entries: entries})
 		}
 	}
 	b.begin()

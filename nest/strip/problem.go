@@ -202,6 +202,15 @@ func (p *problem) complete(made []int) bool {
 	return true
 }
 
+// worthOf is what such sets are worth to the planner.
+func (p *problem) worthOf(sets []int) float64 {
+	worth := 0.0
+	for i, n := range sets {
+		worth += float64(n) * p.rows[i].worth
+	}
+	return worth
+}
+
 // making is the problem in which the sets made are all that is asked for.
 func (p *problem) making(made []int) *problem {
 	q := *p

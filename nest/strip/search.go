@@ -163,6 +163,27 @@ func (s *search) mix(c *chain, stop func() bool) error {
 	return nil
 }
 
+// show keeps a lay that makes those sets if it is the best, and gives the worth of the best.
+func (s *search) show(l *lay, sets []int) float64 {
+	c := s.aside(s.p, 0)
+	c.keep(l)
+	if w := s.p.worthOf(sets); w > c.worth+proof(w) { // what is chosen from its pieces is not always the most
+		c.best, c.made, c.worth = l, sets, w
+	}
+	s.take(c)
+	return s.worth
+}
+
+// bestSets are those that the best lay makes.
+func (s *search) bestSets() []int { return s.made }
+
+// aside begins a chain that is in no contest.
+func (s *search) aside(p *problem, i int) *chain {
+	c := newChain(p, s.known, s.seed, uint64(len(s.sought))<<32|uint64(i)) // no number of a contest's
+	c.reprice(s.price)
+	return c
+}
+
 // find looks for a lay that makes those sets, unless it did before, and gives the worth of the best lay known.
 func (s *search) find(sets []int, stop func() bool) float64 {
 	const steps = 300 // of a chain; what is found is mostly found at once
@@ -171,23 +192,14 @@ func (s *search) find(sets []int, stop func() bool) float64 {
 		return s.worth
 	}
 	s.sought[key] = true
-	begin := func(p *problem, i int) *chain {
-		c := newChain(p, s.known, s.seed, uint64(len(s.sought))<<32|uint64(i)) // no number of a contest's
-		c.reprice(s.price)
-		return c
-	}
-	q, chains := s.p.making(sets), make([]*chain, entrants)
+	q, chains, worth := s.p.making(sets), make([]*chain, entrants), s.p.worthOf(sets)
 	q.survey()
-	worth := 0.0
-	for i, n := range sets {
-		worth += float64(n) * s.p.rows[i].worth
-	}
 	each(len(chains), func(i int) {
-		chains[i] = begin(q, i)
+		chains[i] = s.aside(q, i)
 		chains[i].first()
 		chains[i].improve(steps, warmth*s.p.meanWorth(), 0, worth, stop)
 	})
-	all := begin(s.p, 0) // in which the lays are worth what else they make, too
+	all := s.aside(s.p, 0) // in which the lays are worth what else they make, too
 	for _, c := range chains {
 		all.keep(c.best)
 	}

@@ -13,9 +13,9 @@ type seller struct {
 type way struct {
 	sweep
 	g     *ground
+	from  int       // mark from which on it sells
 	bands *bands    // nil where every band is one strip
 	laid  []float64 // pieces of the last lay
-	lies  []run     // its bands, in marks across from the ground's first
 	value float64   // what they fetched, less effort
 	asked bool      // whenever prices are
 	out   bool      // ruled out: no lay under this tilt is worth more than the best that is known
@@ -36,7 +36,7 @@ func (w *way) in(of scope) bool { return !w.out && (w.asked || of == allTilts) }
 
 func (b *bound) way(g *ground, asked bool) *way {
 	p := b.p
-	w := &way{sweep: sweep{p: p, shapes: b.shapes, gap: p.leastGap(), toll: b.asked.toll}, g: g, laid: make([]float64, len(p.kinds)), asked: asked}
+	w := &way{sweep: sweep{p: p, shapes: b.shapes, gap: p.leastGap(), toll: b.asked.toll}, g: g, from: g.y0, laid: make([]float64, len(p.kinds)), asked: asked}
 	if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
 		w.bands = newBands(&w.sweep, g)
 	}
@@ -123,13 +123,9 @@ func (w *way) sell(all bool) {
 	if all {
 		w.of = w.bands
 	}
-	w.value = float64(w.run(w.g, w.g.y0, w.g.y1, false, false)) * w.unit
+	w.value = float64(w.run(w.g, w.from, w.g.y1, false, false)) * w.unit
 	clear(w.laid)
-	w.lies = nil // those of lays before are the master's
-	w.walk(w.g, w.g.y0, w.g.y1, false, func(y, depth int, rips []rip) {
-		w.count(rips, w.laid)
-		w.lies = append(w.lies, run{y - w.g.y0, y - w.g.y0 + depth})
-	})
+	w.walk(w.g, w.from, w.g.y1, false, func(_, _ int, rips []rip) { w.count(rips, w.laid) })
 }
 
 // learn makes known the bands of the last sweep, and from every near edge the
@@ -140,7 +136,7 @@ func (w *way) learn() {
 		return
 	}
 	slack := int32(near * w.value / w.unit)
-	for y := w.g.y0; y < w.g.y1; y++ {
+	for y := w.from; y < w.g.y1; y++ {
 		if j := w.bands.likely(y, &w.sweep, slack); j > 0 {
 			w.shapes.add(w.g, w.bands.shape(y, j))
 		}

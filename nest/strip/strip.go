@@ -23,7 +23,14 @@
 //	bands.go    all bands for given prices
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
 //	whole.go    the bound of plans that make whole sets
-//	ripping.go  and of plans that are ripped alike
+//	rules.go    what sets hides cannot hold, by what they were found to sell
+//	market.go   prices that make such a rule
+//	packing.go  whether hides hold the pieces of such sets
+//	sharpen.go  in new views
+//	blocks.go   and whether bands do
+//	stretch.go  and strips
+//	content.go  how many pieces of each kind
+//	near.go     plans that make nearly the same sets as the best
 //	seller.go   what hides sell at given prices
 //	lean.go     which tilts are asked for prices, and which are laid
 //	sets.go     which sets to make from the pieces laid
@@ -74,7 +81,8 @@ const DefaultSteps = 25_348
 
 const (
 	boundRounds = 4  // how often all bands are asked before each contest
-	fewParts    = 4  // how often they are asked for a part of all plans at the least, after a contest
+	fewParts    = 16 // how often they are asked for a part of all plans at the least, after a contest
+	often       = 16 // so many times more often where some is cut already
 	seldom      = 10 // so many times less often where the bound is far
 )
 
@@ -110,9 +118,13 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	}
 	s.first()
 	tell()
-	w, taken := newWhole(b, s.find), 0
+	w, taken := newWhole(b, s), 0
 	part := func() error {
-		asked := max(min(taken, fewParts), taken/w.steps())
+		times := 1
+		if p.begun != nil {
+			times = often
+		}
+		asked := max(min(taken, fewParts), times*taken/w.steps())
 		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
 			asked = min(asked, max(1, taken/(seldom*w.steps())))
 		}

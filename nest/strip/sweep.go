@@ -2,7 +2,6 @@ package strip
 
 import (
 	"math"
-	"slices"
 
 	"strapwise/nest/internal/maxplus"
 )
@@ -124,11 +123,6 @@ func (s *sweep) lower(g *ground, price []int32, unit float64) {
 func (s *sweep) within(reach []int32) {
 	s.reach = reach
 	clear(s.ready)
-}
-
-// holds reports whether bands may lie so, in marks from y0.
-func (s *sweep) holds(lies []run) bool {
-	return !slices.ContainsFunc(lies, func(b run) bool { return s.end(b.lo, b.hi) < b.hi })
 }
 
 // end is how far a band may reach that begins at y-y0, and no farther than hi-y0.

@@ -17,28 +17,52 @@ import (
 // exceeds, no plan does. The part that may hold the most is looked at first. Prices at
 // which the hides were asked for one part bound others, at the cost of a few sums.
 //
-// Where the mixture makes whole sets, a plan may be found that does. Else the part is parted by where
-// a hide is ripped (ripping.go). Where bands of all its lays begin alike, it is parted no further.
+// Where the mixture makes whole sets, either the hides hold the pieces of those, and that is a plan,
+// or they do not, and then those of no more sets either (packing.go). Either way the part falls
+// into those of other sets.
 type whole struct {
-	b      *bound    // of all plans, which this lowers
-	of     *bound    // of the part at hand; nil: none yet
-	lays   []offered // met for any part, the last many
-	open   parts
-	closed float64 // the most that a part can hold which is parted no further
-	asked  int     // how often the hides were asked for all bands
-	found  float64 // the worth of the best plan found on the way
-	find   finding // nil: nobody looks for plans
+	b       *bound // of all plans, which this lowers
+	rules   *rules
+	markets []*market
+	views   []sight
+	open    parts
+	sharp   [][]float64 // prices that told lays of packings apart, the last few
+	denied  [][]int     // pieces of each kind that hides do not hold
+	hard    []hardSets
+	closed  float64 // the most that sets are worth of which no work tells whether they do
+	asked   float64 // how often the hides were asked for all bands, or what took as long
+	priced  float64 // of that, for parts of sets
+	blended float64 // and without asking
+	nears   float64 // of the asking, for plans near to the best
+	nearTo  []int   // sets of a plan: others near to them were looked for
+	found   float64 // the worth of the best plan found on the way
+	plans   planner // nil: nobody keeps plans
 }
 
-// finding looks for a plan that makes such sets, and gives the worth of the best plan known.
-type finding func(sets []int, stop func() bool) float64
+// planner keeps the best of the plans it is shown, or looks for one that makes such sets; and gives the worth of the best.
+type planner interface {
+	show(l *lay, sets []int) float64
+	find(sets []int, stop func() bool) float64
+	bestSets() []int
+}
 
-// planPart is all plans that make so many sets of each row, from and to included, of hides ripped so.
+// planPart is all plans that make so many sets of each row, from and to included.
 type planPart struct {
 	from, to []int
-	ripped   *ripping
-	most     float64   // no plan of it is worth more
-	price    []float64 // that were good where it came from
+	most     float64 // no plan of it is worth more
+}
+
+// hardSets are sets of which it is not known yet whether hides hold the pieces.
+type hardSets struct {
+	sets []int
+	most float64 // no plan that makes them is worth more
+	work int     // that was of no avail
+}
+
+// sight is a bound that was last asked at such prices.
+type sight struct {
+	of    []float64
+	bound *bound
 }
 
 // parts is a heap, the part that may hold the most on top.
@@ -54,7 +78,14 @@ func (s *parts) Pop() any {
 	return last
 }
 
-func newWhole(b *bound, find finding) *whole { return &whole{b: b, closed: math.Inf(-1), find: find} }
+func newWhole(b *bound, plans planner) *whole {
+	w := &whole{b: b, plans: plans, closed: math.Inf(-1)}
+	if w.looks() {
+		w.rules = &rules{p: b.p, gain: b.asked.gain}
+		b.rules = w.rules
+	}
+	return w
+}
 
 // steps is how many steps of the search are taken for each time that the hides are asked for
 // a part: more where that takes longer, so that neither waits long for the other. Plain strips
@@ -72,116 +103,189 @@ func (w *whole) steps() int {
 	return max(least, all/sums)
 }
 
-// begin takes all plans as one part.
-func (w *whole) begin() {
-	w.of = newBound(w.b.p, w.b.shapes, w.b.asked)
-	w.of.meet(w.b)
-	w.lays = w.of.columns
-	all := planPart{from: make([]int, len(w.b.p.rows)), ripped: &ripping{}, most: w.b.worth(), price: w.b.proof}
-	if all.price == nil { // a mixture makes all sets
-		all.price = w.b.price
+// looks reports whether parts are looked at. Where edges may be tilted, cuts cost or hides are
+// many, each asking takes too long for what it gains, and none is made.
+func (w *whole) looks() bool {
+	const mostHides = 2
+	return w.b.p.ways == nil && w.b.asked.toll == 0 && w.b.p.large(w.b.asked.hides) <= mostHides
+}
+
+// begin takes all plans as one part, when their bound is as low as may be.
+func (w *whole) begin(target float64, stop func() bool) error {
+	before := w.b.asks
+	if err := w.b.improve(boundRounds, target, stop); err != nil {
+		return err
 	}
+	w.asked += float64(w.b.asks - before)
+	for _, l := range w.b.p.leathers() {
+		var hides []int
+		for i, g := range w.b.p.grounds {
+			if g.hide.Leather() == l {
+				hides = append(hides, i)
+			}
+		}
+		m := newMarket(w.b.p, w.b.shapes, hides, l, w.b.p.gifts)
+		m.b.rules = w.rules
+		w.markets = append(w.markets, m)
+	}
+	all := planPart{from: make([]int, len(w.b.p.rows)), most: w.b.worth()}
 	for _, r := range w.b.p.rows {
 		all.to = append(all.to, r.qty)
 	}
 	w.open = parts{all}
+	return nil
 }
 
 // improve lowers the bound, until the hides have been asked so often in all, or it meets
-// the target, the worth of the best plan known. Where edges may be tilted or hides are
-// many, each asking takes too long for what it gains, and none is made.
+// the target, the worth of the best plan known.
 func (w *whole) improve(asked int, target float64, stop func() bool) error {
-	const mostHides = 2
-	if w.b.p.ways != nil || w.b.p.large(w.b.asked.hides) > mostHides {
+	if !w.looks() {
 		return nil
 	}
-	if w.of == nil {
-		w.begin()
-	}
-	for w.asked < asked && len(w.open) > 0 && w.open[0].most > w.closed && !w.b.meets(target) && !stop() {
-		if err := w.look(heap.Pop(&w.open).(planPart), target, stop); err != nil {
+	if w.markets == nil && asked > 0 {
+		if err := w.begin(target, stop); err != nil {
 			return err
 		}
-		target = max(target, w.found)
-		most := max(w.closed, target) // of the parts given up, too
-		if len(w.open) > 0 {
-			most = max(most, w.open[0].most)
+	}
+	w.near(asked, target, stop)
+	for target = max(target, w.found); w.asked < float64(asked) && len(w.open)+len(w.hard) > 0 && !w.b.meets(target) && !stop(); target = max(target, w.found) {
+		if err := w.next(target, stop); err != nil {
+			return err
 		}
-		w.b.least = min(w.b.least, most)
+		w.b.least = min(w.b.least, max(target, w.found, w.most()))
 	}
 	return nil
 }
 
-// look bounds a part, and parts it in two if it may hold more than the target.
-func (w *whole) look(s planPart, target float64, stop func() bool) error {
-	b := w.of
-	if known := b.down(w.bounded(s)); known < s.most {
-		if s.most = known; known > target+proof(target) {
-			heap.Push(&w.open, s) // others may hold more
+// most is no less than what any plan is worth that is not known.
+func (w *whole) most() float64 {
+	most := w.closed
+	if len(w.open) > 0 {
+		most = max(most, w.open[0].most)
+	}
+	for _, h := range w.hard {
+		most = max(most, h.most)
+	}
+	return most
+}
+
+// next looks at what may be worth the most: a part or, if none may be worth as much, sets that were too hard before. Those
+// take more work than before, and until as much has been spent in all, parts are looked at that may be worth less.
+func (w *whole) next(target float64, stop func() bool) error {
+	const harder = 8
+	part := math.Inf(-1)
+	if len(w.open) > 0 {
+		part = w.open[0].most
+	}
+	i := -1
+	for j, h := range w.hard {
+		if i < 0 || h.most > w.hard[i].most {
+			i = j
 		}
+	}
+	if i < 0 || part >= w.hard[i].most || part > target+proof(target) && w.asked < w.labels(harder*w.hard[i].work)/4 {
+		return w.look(heap.Pop(&w.open).(planPart), target, stop)
+	}
+	h := w.hard[i]
+	if w.hard = slices.Delete(w.hard, i, i+1); h.most > target+proof(target) {
+		w.pack(h.sets, h.work*harder, stop)
+	}
+	return nil
+}
+
+// denies reports whether hides were found not to hold what such sets need.
+func (w *whole) denies(sets []int) bool {
+	needed := w.b.p.making(sets).demand
+	return slices.ContainsFunc(w.denied, func(core []int) bool {
+		return slices.EqualFunc(needed, core, func(n, of int) bool { return n >= of })
+	})
+}
+
+// labels is how often all bands might be asked for in the time that so many labels of a packing take.
+func (w *whole) labels(n int) float64 { return float64(n) / float64(w.asking()) }
+
+// asking is how many labels of a packing take as long as asking for all bands.
+func (w *whole) asking() int {
+	const inStep = 90 // of the search
+	return inStep * w.steps()
+}
+
+// look bounds a part, and parts it if it may hold more than the target.
+func (w *whole) look(s planPart, target float64, stop func() bool) error {
+	if w.denies(s.from) {
 		return nil
 	}
-	const (
-		rounds = 3   // of asking for all bands, if a row can be parted
-		most   = 40  // and if none can
-		enough = 0.3 // of what must be gained: the rest may come from parting
-
-		dearest = 8   // times the worth of all sets: beyond, prices lose the digits that tell lays apart
-		asks    = 300 // of bands known, before all are asked: at dear prices the last digits never settle
-	)
-	left := 0
-	enoughKnown := func() bool { left--; return left < 0 || stop() }
-	b.asked.from, b.asked.to = s.from, s.to
-	b.low, b.price, b.dear = math.Inf(1), slices.Clone(s.price), 1
-	met := w.takeUp(s.ripped)
-	b.begin() // drops none of them, since no way is ever ruled out here
-	defer func() { w.lays = append(w.lays, b.columns[met:]...) }()
-	row, sets := -1, 0
-	for round := 1; ; round++ {
-		left = asks
-		if err := b.settle(enoughKnown); err != nil {
-			return err
-		}
-		if stop() {
+	const blending = 0.01 // of an asking
+	sets, most, err := w.rules.blend(s.from, s.to)
+	if err != nil {
+		return err
+	}
+	w.asked += blending
+	w.blended += blending
+	if most = w.b.down(most); most <= target+proof(target) {
+		return nil
+	}
+	if most < s.most {
+		if s.most = most; len(w.open) > 0 && most < w.open[0].most {
 			heap.Push(&w.open, s)
 			return nil
 		}
-		if w.short(s) && b.dear < dearest {
-			b.dear = dearest
-			b.begin()
-			continue
-		}
-		row, sets = w.uneven(s)
-		lays := b.low
-		s.most = min(s.most, b.down(w.ask(s)))
-		if s.most <= target+proof(target) {
-			return nil
-		}
-		news := b.offer(allBands)
-		if news == 0 && row < 0 { // the master may hold prices as good, at which there are lays that it lacks
-			for k := range b.price {
-				b.price[k] = b.master.Price(k)
-			}
-			s.most = min(s.most, b.down(w.ask(s)))
-			news = b.offer(allBands)
-		}
-		if news == 0 || round >= most || row >= 0 && (round >= rounds || s.most-lays < enough*(s.most-target)) {
-			break
-		}
-		_, b.low = b.ask(slices.Clone(b.price), knownBands)
 	}
-	s.price = b.price
-	if row >= 0 {
-		w.partBySets(s, row, sets)
+	row, down := w.uneven(sets)
+	whole := make([]int, len(sets))
+	for i, n := range sets {
+		whole[i] = int(math.Round(n))
+	}
+	if row < 0 && w.denies(whole) {
+		w.partFewer(s, whole)
 		return nil
 	}
-	if w.find != nil {
-		w.found = max(w.found, w.find(w.making(s), stop))
+	if row < 0 || w.priced <= w.blended {
+		before := w.asked
+		denied, err := w.price(sets, row < 0, stop)
+		if err != nil {
+			return err
+		}
+		if row >= 0 {
+			w.priced += w.asked - before
+		}
+		if denied || stop() {
+			heap.Push(&w.open, s)
+			return nil
+		}
 	}
-	if s.most > w.found+proof(w.found) {
-		w.partByRips(s)
+	if row >= 0 {
+		w.partBySets(s, row, down)
+		return nil
 	}
-	return nil
+	return w.decide(s, whole, target, stop)
+}
+
+// price looks for a rule that such sets break, and reports whether there is one.
+func (w *whole) price(sets []float64, nearest bool, stop func() bool) (bool, error) {
+	for _, m := range w.markets {
+		needed, price := make([]int, len(w.b.p.kinds)), []float64(nil)
+		for i, r := range w.b.p.rows {
+			for _, n := range r.needs {
+				if m.b.counts(n.kind) {
+					needed[n.kind] += int(math.Round(buyerScale * sets[i] * float64(n.count)))
+				}
+			}
+		}
+		if tight := w.rules.tight(m.b.asked.leather, sets, 1); len(tight) > 0 {
+			u := &w.rules.list[tight[0]]
+			for _, v := range u.price {
+				price = append(price, v*buyerGain/buyerScale/u.fetch(sets))
+			}
+		}
+		before := len(w.rules.list)
+		denied, err := m.denies(needed, price, nearest, func() bool { return w.rules.broken(len(w.rules.list)-1, sets) }, stop)
+		w.asked += float64(len(w.rules.list) - before)
+		if denied || err != nil {
+			return denied, err
+		}
+	}
+	return false, nil
 }
 
 // partBySets parts the plans into those that make no more than so many sets of a row and those that make more.
@@ -193,103 +297,150 @@ func (w *whole) partBySets(s planPart, row, sets int) {
 	heap.Push(&w.open, more)
 }
 
-// partByRips parts the plans where the mixture is at odds with itself, if it is.
-func (w *whole) partByRips(s planPart) {
-	at, some := w.mostAtOdds()
-	if !some {
-		w.closed = max(w.closed, s.most)
-		return
+// decide tells whether hides hold what such sets need, and parts the other sets of the part.
+func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool) error {
+	const work = 100_000 // labels
+	held := w.pack(sets, work, stop)
+	if held == holdNone {
+		w.partFewer(s, sets)
+		return nil
 	}
-	for _, nearer := range []bool{true, false} {
+	if w.found = max(w.found, target); s.most > w.found+proof(w.found) {
+		w.partFewer(s, sets)
+		w.partMore(s, sets)
+	}
+	return nil
+}
+
+// pack tells whether hides hold what such sets need, if it can be told with so much work, or with more another time.
+func (w *whole) pack(sets []int, work int, stop func() bool) answer {
+	held, more, l, core := unclear, false, (*lay)(nil), w.b.p.making(sets).demand
+	if pk := newPacking(w.b.p, core, w.viewsOf(sets), w.view, w.asking()); pk != nil {
+		if held, l = pk.tell(work, stop); held == holdNone {
+			core = pk.core()
+		}
+		w.sharp = append(w.sharp, pk.sharp.found...)
+		w.sharp = w.sharp[max(0, len(w.sharp)-sharpViews):]
+		more = pk.left < 0
+		w.asked += w.labels(work - max(0, pk.left))
+	}
+	worth := w.b.p.worthOf(sets)
+	switch {
+	case held == holdNone:
+		w.denied = append(w.denied, core)
+	case held == holdAll && w.plans == nil:
+		w.found = max(w.found, worth)
+	case held == holdAll:
+		w.found = max(w.found, w.plans.show(l, sets))
+	default:
+		if w.plans != nil {
+			w.found = max(w.found, w.plans.find(sets, stop))
+		}
+		if more {
+			w.hard = append(w.hard, hardSets{sets, worth, work})
+		} else {
+			w.closed = max(w.closed, worth)
+		}
+	}
+	return held
+}
+
+// viewsOf gives views of hides at prices at which such sets cost the most of what is sold.
+func (w *whole) viewsOf(sets []int) []*bound {
+	part := make([]float64, len(sets))
+	for i, n := range sets {
+		part[i] = float64(n)
+	}
+	var tight [][]int
+	count := 0
+	for _, m := range w.markets {
+		tight = append(tight, w.rules.tight(m.b.asked.leather, part, firstViews))
+		count = max(count, len(tight[len(tight)-1]))
+	}
+	var out []*bound
+	for i := range max(1, count) {
+		price := make([]float64, len(w.b.p.kinds))
+		for _, rules := range tight {
+			if len(rules) > 0 {
+				for k, u := range w.rules.list[rules[min(i, len(rules)-1)]].price {
+					price[k] += u
+				}
+			}
+		}
+		out = append(out, w.view(price, nil))
+	}
+	for _, price := range w.sharp {
+		out = append(out, w.view(price, nil))
+	}
+	return out
+}
+
+// view is a bound that was last asked at such prices: that one, asked anew, unless it is nil.
+func (w *whole) view(price []float64, of *bound) *bound {
+	const kept = 2 * mostViews // twice as many as one packing looks at
+	i := slices.IndexFunc(w.views, func(s sight) bool { return of == nil && slices.Equal(s.of, price) || of != nil && s.bound == of })
+	s := sight{bound: of}
+	switch {
+	case i >= 0:
+		s = w.views[i]
+		w.views = slices.Delete(w.views, i, i+1)
+	case len(w.views) == kept:
+		s = w.views[0]
+		w.views = slices.Delete(w.views, 0, 1)
+	default:
+		s.bound = newBound(w.b.p, w.b.shapes, w.b.asked)
+	}
+	if !slices.Equal(s.of, price) {
+		s.of = slices.Clone(price)
+		s.bound.ask(slices.Clone(price), allBands)
+		w.asked++
+	}
+	w.views = append(w.views, s)
+	return s.bound
+}
+
+// partFewer takes up the plans of the part that make fewer sets of some row.
+func (w *whole) partFewer(s planPart, sets []int) {
+	from := slices.Clone(s.from)
+	for i, n := range sets {
 		part := s
-		part.ripped = s.ripped.parted(at, nearer)
-		heap.Push(&w.open, part)
-	}
-}
-
-// making is the sets that the part's mixture makes, if they are whole.
-func (w *whole) making(s planPart) []int {
-	sets := make([]int, len(s.from))
-	for i, from := range s.from {
-		sets[i] = int(math.Round(max(float64(from), w.of.made(i))))
-	}
-	return sets
-}
-
-// takeUp has hides be ripped so, and the master know the last lays met that are, and says how many.
-func (w *whole) takeUp(r *ripping) int {
-	const most, kept = 1500, 1000 // since the master begins with all
-	if c := w.lays; len(c) > most {
-		w.lays = slices.Clone(c[len(c)-kept:])
-	}
-	for i, s := range w.of.hides {
-		s.ways[0].within(r.reach(i, s.ways[0].g))
-	}
-	w.of.columns = nil
-	for _, c := range w.lays {
-		if c.of.holds(c.lies) {
-			w.of.columns = append(w.of.columns, c)
+		part.from, part.to = slices.Clone(from), slices.Clone(s.to)
+		part.to[i] = min(part.to[i], n-1)
+		if from[i] <= part.to[i] {
+			heap.Push(&w.open, part)
 		}
+		from[i] = max(from[i], n)
 	}
-	return len(w.of.columns)
 }
 
-// ask gives L(u) of a part at the prices at hand, and takes note of what was sold.
-func (w *whole) ask(s planPart) float64 {
-	b := w.of
-	u := slices.Clone(b.price)
-	capped, total := b.ask(u, allBands)
-	w.asked++
-	found := selling{gain: b.beyond(u)}
-	found.sold = total - s.made(found.gain)
-	s.ripped.known = append(s.ripped.known, found)
-	return capped
-}
-
-// made is what the part's sets gain at the most.
-func (s *planPart) made(gain []float64) float64 {
-	sum := 0.0
-	for i, g := range gain {
-		sum += max(float64(s.from[i])*g, float64(s.to[i])*g)
+// partMore takes up those that make no fewer of any row, and more of some.
+func (w *whole) partMore(s planPart, sets []int) {
+	from, to := slices.Clone(s.from), slices.Clone(s.to)
+	for i, n := range sets {
+		from[i] = max(from[i], n)
 	}
-	return sum
-}
-
-// bounded is the least L(u) of a part at all prices that were asked of hides that are ripped so or that
-// may be.
-func (w *whole) bounded(s planPart) float64 {
-	least := math.Inf(1)
-	for r := s.ripped; r != nil; r = r.of {
-		for _, k := range r.known {
-			least = min(least, k.sold+s.made(k.gain))
+	for i, n := range sets {
+		part := s
+		part.from, part.to = slices.Clone(from), slices.Clone(to)
+		part.from[i] = n + 1
+		if n < s.to[i] {
+			heap.Push(&w.open, part)
 		}
+		to[i] = n
 	}
-	return least
 }
 
-// uneven is the row of which the master makes the most uneven number of sets, by their
+// uneven is the row of which the most uneven number of sets is made, by their
 // worth, and that number rounded down; or -1 if all are whole.
-func (w *whole) uneven(s planPart) (row, sets int) {
-	const last = 1e-6 // digits of what the master says
+func (w *whole) uneven(made []float64) (row, sets int) {
+	const last = 1e-6 // digits of what the program says
 	row, most := -1, last
-	for i, gain := range w.of.asked.gain {
-		x := max(float64(s.from[i]), w.of.made(i))
+	for i, gain := range w.b.asked.gain {
+		x := made[i]
 		down := math.Floor(x + last)
 		if off := min(x-down, down+1-x) * gain; off > most {
 			row, sets, most = i, int(down), off
 		}
 	}
 	return row, sets
-}
-
-// short reports whether the master makes fewer sets than it must, since it has no lays
-// for more or they are not dear enough to it.
-func (w *whole) short(s planPart) bool {
-	const part = 1e-6
-	for i, n := range s.from {
-		if w.of.made(i) < float64(n)-part {
-			return true
-		}
-	}
-	return false
 }

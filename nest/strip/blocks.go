@@ -1,0 +1,194 @@
+package strip
+
+import "strapwise/nest/internal/maxplus"
+
+// edgeSums are what a view has bands be worth that begin at a near edge: of their blocks from cell a to
+// cell e, in rows by a, a number for each e beyond.
+type edgeSums struct {
+	finder
+	near  int       // edge
+	rips  [][]int32 // by cell a: rows by height in steps and lane, of the strip that begins so far up
+	up    [][]int32 // by cell a: rows by place in heights, of strips stacked up to there
+	stack [][]int32 // and of the best stack of a band so deep
+	chain []int32   // by place in heights, and cell: of the best blocks up to there
+	from  []int16
+}
+
+// tell tells what bands are worth that begin at near edge t.
+func (s *edgeSums) tell(b *bands, t int) {
+	s.bands, s.near = b, t
+	cells, lanes, heights, row := b.g.cells, len(b.g.lanes), len(b.heights), b.row
+	rips, n := b.heights[heights-1]*lanes, cells+1
+	s.bare, s.none, s.both = grown(s.bare, rips), grown(s.none, row), grown(s.both, cells)
+	s.most, s.flush = grown(s.most, heights*row), grown(s.flush, row)
+	s.chain, s.from = grown(s.chain, heights*n), grown(s.from, n)
+	clear(s.bare)
+	clear(s.none)
+	clear(s.chain)
+	clear(s.most[:row])
+	for len(s.rips) < cells {
+		s.rips, s.up, s.stack = append(s.rips, nil), append(s.up, nil), append(s.stack, nil)
+	}
+	for a := range cells {
+		s.rips[a], s.up[a], s.stack[a] = grown(s.rips[a], rips*row), grown(s.up[a], heights*row), grown(s.stack[a], heights*row)
+		clear(s.up[a][:row])
+		clear(s.stack[a][:row])
+		for i := range s.bare {
+			if out := s.rips[a][i*row:][:row]; s.bare[i] {
+				clear(out)
+			} else {
+				s.bare[i] = !s.fill(out[:cells-a], b.edge(t+i/lanes), i%lanes, a)
+			}
+		}
+		some := min(max(cells-a, 8), row)
+		for j := 1; j < heights; j++ {
+			up, stack := s.up[a][j*row:][:some], s.stack[a][j*row:][:some]
+			b.ends[j].Greatest(stack, s.none, s.up[a], s.rips[a])
+			b.stacks[j].Greatest(up, stack, s.up[a], s.rips[a])
+			most := s.most[j*row:][:some]
+			maxplus.Lift(most, s.most[(j-1)*row:], up)
+			if b.below[j] > 0 {
+				maxplus.Lift(stack, stack, s.most[b.below[j]*row:])
+			}
+			chain := s.chain[j*n:][:n]
+			if a > 0 {
+				chain[a] = max(chain[a], chain[a-1])
+			}
+			maxplus.Chain(chain[a+1:], s.from[:cells-a], stack, s.none, chain[a], 0)
+		}
+	}
+}
+
+// edges are what all views have bands be worth that begin at a near edge.
+type edges struct {
+	hide, edge int
+	sums       []*edgeSums
+	known      int // of them, of the views
+}
+
+// edge is what all views have bands be worth that begin at near edge t.
+func (w *packing) edge(hide, t int) []*edgeSums {
+	e := &w.edges
+	if e.hide != hide || e.edge != t {
+		e.hide, e.edge, e.known = hide, t, 0
+	}
+	if e.known < len(w.views) {
+		for len(e.sums) < len(w.views) {
+			e.sums = append(e.sums, &edgeSums{})
+		}
+		each(len(w.views), func(i int) { e.sums[i].tell(w.views[i].at(hide).bands, t) })
+		e.known = len(w.views)
+	}
+	return e.sums[:len(w.views)]
+}
+
+// band is what bands hold that begin at near edge t, are as deep as that place in heights says and are
+// worth so much; or some of that, if all takes more work. Blocks may always be wider: they begin and end where others do, or the hide.
+func (w *packing) band(hide, t, j int, least [mostViews]int, work int) (held []label, all bool) {
+	until := w.left - work
+	sums := w.edge(hide, t)
+	b := w.views[0].at(hide).bands
+	cells := b.g.cells
+	from := make([]front, cells+1) // by cell: of blocks from there on
+	from[cells].add(&label{step: -1})
+	for hi := cells; hi > 0; hi-- {
+		at := &from[hi]
+		if w.left < until {
+			return from[0].labels, false
+		}
+		if len(at.labels) == 0 {
+			continue
+		}
+		for lo := range hi {
+			need := least
+			enough := true
+			for i, s := range sums {
+				need[i] -= at.most[i] + int(s.chain[j*(cells+1)+lo])
+				enough = enough && int(s.stack[lo][j*b.row+hi-lo-1]) >= need[i]
+			}
+			if !enough {
+				continue
+			}
+			for _, stack := range w.stack(hide, t, j, lo, hi, need) {
+				for k := range at.labels {
+					if w.spent() {
+						return nil, true
+					}
+					l := &at.labels[k]
+					sum := w.sum(l, &stack)
+					if !w.reaches(&sum, least, func(i int) int { return int(sums[i].chain[j*(cells+1)+lo]) }) {
+						continue
+					}
+					sum.step = int32(len(w.blocks))
+					if from[lo].add(&sum) {
+						w.blocks = append(w.blocks, packedBlock{l.step, stack.step, int32(lo), int32(hi)})
+					}
+				}
+			}
+		}
+	}
+	return from[0].labels, true
+}
+
+// stack is what strips hold that are stacked in a block of such a band and are worth so much.
+func (w *packing) stack(hide, t, j, lo, hi int, least [mostViews]int) []label {
+	sums := w.edge(hide, t)
+	b := w.views[0].at(hide).bands
+	g, lanes, row := b.g, len(b.g.lanes), b.row
+	from := make([]front, j+1) // by place in heights: of strips from there on
+	for k := range j + 1 {
+		if k <= b.below[j] || k == 0 || k == j {
+			from[k].add(&label{step: -1})
+		}
+	}
+	for k := j; k > 0; k-- {
+		at, h := &from[k], b.heights[k]
+		if len(at.labels) == 0 {
+			continue
+		}
+		for i := range lanes {
+			width := g.lanes[i].width / g.across
+			if width > h || b.index[h-width] < 0 || k == j && !b.wide[i] && width != h {
+				continue
+			}
+			to := b.index[h-width]
+			need := least
+			enough := true
+			for i2, s := range sums {
+				need[i2] -= at.most[i2] + int(s.up[lo][to*row+hi-lo-1])
+				enough = enough && int(s.rips[lo][((h-width)*lanes+i)*row+hi-lo-1]) >= need[i2]
+			}
+			if !enough {
+				continue
+			}
+			y := b.edge(t + h - width)
+			for _, strip := range w.stretch(stretch{hide, i, y, b.cell(lo), b.cell(hi)}, need) {
+				for m := range at.labels {
+					if w.spent() {
+						return nil
+					}
+					l := &at.labels[m]
+					sum := w.sum(l, &strip)
+					if !w.reaches(&sum, least, func(i int) int { return int(sums[i].up[lo][to*row+hi-lo-1]) }) {
+						continue
+					}
+					sum.step = int32(len(w.strips))
+					if from[to].add(&sum) {
+						w.strips = append(w.strips, packedStrip{l.step, int32(i), int32(y), strip.has})
+					}
+				}
+			}
+		}
+	}
+	return from[0].labels
+}
+
+// reaches reports whether a label may come to be worth so much in all views, if more tells what may be added.
+func (w *packing) reaches(l *label, least [mostViews]int, more func(i int) int) bool {
+	for i := range w.views {
+		if l.worth[i]+more(i) < least[i] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,386 @@
+package strip
+
+import "slices"
+
+// packing finds out whether hides hold so many pieces of each kind: it goes over all lays that may,
+// each told by what pieces it holds (labels), from the near edge of the first hide to the far edge of
+// the last. Where a lay has got to, views tell at some prices what the leather beyond is worth at
+// the most, as sweeps found it; what cannot come to be worth what all the pieces are is dropped. At
+// the prices at which the pieces are all but more than the hides sell, that is nearly all.
+//
+// A band is gone over in the same way from its far end to the squared one, block by block, a block from
+// its far edge to the near one, strip by strip, and a strip piece by piece (stretch.go). Of what holds no more
+// than another nothing is kept.
+type packing struct {
+	p      *problem
+	kinds  []int // by field
+	field  []int // of a kind; -1: none of it is needed
+	need   content
+	told   [mostFields]bool // whether a piece is worth anything in any view
+	views  []*view
+	order  []int // of hides
+	left   int   // work that may still be done: labels looked at
+	asking int   // that take as long as asking for all bands
+	often  int   // after so many, views are sharpened
+	stop   func() bool
+	ask    func(price []float64, of *bound) *bound // for all bands
+	sharp  sharpening
+	found  int32 // the last band of a lay that holds all; -1: none yet
+
+	bands  []packedBand
+	blocks []packedBlock
+	strips []packedStrip
+	held   map[stretch]*held
+	edges  edges
+}
+
+// view is what hides are worth at prices, in whole units, when all of their bands are looked at.
+type view struct {
+	*bound
+	worth [mostFields]int // of a piece
+	need  int             // of all that are needed
+	rest  []int           // by hide: what those gone over after it sell at the most
+}
+
+// answer is what is known of whether hides hold pieces.
+type answer int
+
+const (
+	unclear answer = iota
+	holdNone
+	holdAll
+)
+
+// packedBand is the last band of some bands, packedBlock the last block of some blocks and packedStrip the last
+// strip of some strips, each as an index of what came before or -1.
+type packedBand struct {
+	before, blocks int32
+	hide           int32
+	y, depth       int32 // marks
+}
+
+type packedBlock struct {
+	before, strips int32
+	lo, hi         int32 // cells
+}
+
+type packedStrip struct {
+	before  int32
+	lane, y int32
+	has     content
+}
+
+// newPacking is of so many pieces of each kind, with those that are cut already; or nil if they are too many to be
+// told apart. Each view is a bound of all hides that was last asked for all bands.
+func newPacking(p *problem, need []int, views []*bound, ask func(price []float64, of *bound) *bound, asking int) *packing {
+	w := &packing{p: p, ask: ask, asking: asking, often: 20_000, field: make([]int, len(p.kinds)), held: map[stretch]*held{}, found: -1}
+	for k, n := range need {
+		w.field[k] = -1
+		if n -= p.gifts[k]; n <= 0 {
+			continue
+		}
+		if n > mostOfKind || len(w.kinds) == mostFields {
+			return nil
+		}
+		w.field[k] = len(w.kinds)
+		w.need = w.need.with(len(w.kinds), n)
+		w.kinds = append(w.kinds, k)
+	}
+	for _, loose := range []bool{false, true} { // what is told apart first are lays of hides
+		for hide, s := range views[0].hides {
+			if s.ways[0].g.part.loose == loose {
+				w.order = append(w.order, hide)
+			}
+		}
+	}
+	for _, b := range views[:min(len(views), mostViews)] {
+		w.views = append(w.views, w.view(b))
+	}
+	return w
+}
+
+// view is what a bound that was asked tells.
+func (w *packing) view(b *bound) *view {
+	v := &view{bound: b, rest: make([]int, len(b.hides))}
+	for f, k := range w.kinds {
+		v.worth[f] = int(b.units[k])
+		w.told[f] = w.told[f] || v.worth[f] > 0
+		v.need += v.worth[f] * w.need.of(f)
+	}
+	rest := 0
+	for _, hide := range slices.Backward(w.order) {
+		v.rest[hide] = rest
+		rest += int(v.at(hide).free[0])
+	}
+	return v
+}
+
+// at is the hide as the view has it.
+func (v *view) at(hide int) *way { return v.hides[hide].ways[0] }
+
+// tell goes over all lays, for so much work at the most, and gives a lay that holds all pieces if there is one.
+func (w *packing) tell(work int, stop func() bool) (answer, *lay) {
+	w.left, w.stop = work, stop
+	if w.need == (content{}) {
+		return holdAll, w.p.emptyLay()
+	}
+	at := front{}
+	at.add(&label{step: -1})
+	for _, hide := range w.order {
+		at = w.hide(hide, &at)
+		switch {
+		case w.found >= 0:
+			return w.built()
+		case w.left < 0:
+			return unclear, nil
+		}
+	}
+	for f := range w.told {
+		w.told[f] = w.told[f] || len(at.labels) > 0 // by no view: all is worth enough
+	}
+	return holdNone, nil
+}
+
+// core is what of the need hides were found not to hold: pieces that no view tells are of no account.
+func (w *packing) core() []int {
+	out := make([]int, len(w.p.kinds))
+	for f, k := range w.kinds {
+		if w.told[f] {
+			out[k] = w.need.of(f) + w.p.gifts[k]
+		}
+	}
+	return out
+}
+
+// spent takes note of a label, and reports whether no more may be looked at.
+func (w *packing) spent() bool {
+	const often = 1 << 12
+	if w.left--; w.left%often == 0 && w.stop() {
+		w.left = -1
+	}
+	return w.left < 0
+}
+
+// hide is what hides hold, up to that one, if those before it hold what is in from.
+func (w *packing) hide(hide int, from *front) front {
+	g, gap := w.views[0].at(hide).g, w.p.leastGap()
+	n := max(0, g.y1-g.y0)
+	ends := make([]front, n+1) // by y-y0: of bands of which the last ends there
+	var free front             // where none does
+	if g.part.ripped() {
+		ends[0] = *from
+	} else {
+		free = *from
+	}
+	for y := range n {
+		if y >= gap {
+			free.addAll(&ends[y-gap])
+			ends[y-gap] = front{}
+		}
+		free.keep(func(l *label) bool {
+			return w.may(l, func(v *view) int { return int(v.at(hide).free[y]) + v.rest[hide] })
+		})
+		w.sharpen(hide, y, y, &free, ends)
+		if len(g.lanes) > 0 && (y == 0 || !g.part.loose) {
+			w.begin(hide, y, [2]*front{&free, &ends[y]}, ends)
+		}
+		if w.left < 0 || w.found >= 0 {
+			return front{}
+		}
+	}
+	for y := max(0, n-gap); y <= n; y++ {
+		free.addAll(&ends[y])
+	}
+	return free
+}
+
+// may reports whether a lay may still come to hold all, if beyond tells what the rest of the leather is worth.
+func (w *packing) may(l *label, beyond func(v *view) int) bool {
+	for i, v := range w.views {
+		if l.worth[i]+beyond(v) < v.need {
+			return false
+		}
+	}
+	return true
+}
+
+// begin adds all bands that begin at y, in marks from the ground's first, to the lays that have got there.
+func (w *packing) begin(hide, y int, at [2]*front, ends []front) {
+	// lack is what a band must be worth at the least that ends there.
+	lack := func(end int) (out [mostViews]int) {
+		for i, v := range w.views {
+			most := 0
+			for _, f := range at {
+				if len(f.labels) > 0 {
+					most = max(most, f.most[i])
+				}
+			}
+			out[i] = v.need - v.rest[hide] - int(v.at(hide).next[end]) - most
+		}
+		return out
+	}
+	add := func(held []label, end int) {
+		for i := range held {
+			for _, f := range at {
+				for j := range f.labels {
+					w.add(&ends[end], &f.labels[j], &held[i], hide, y, end)
+				}
+			}
+		}
+		w.sharpen(hide, y, end, at[0], ends)
+	}
+	none := func() bool { return len(at[0].labels)+len(at[1].labels) == 0 }
+	g := w.views[0].at(hide).g
+	n := g.y1 - g.y0
+	for i := range g.lanes {
+		end := y + g.lanes[i].width
+		if end > n || w.left < 0 || none() {
+			continue
+		}
+		least := lack(end)
+		if !w.worthAll(least, func(v *view) int { return max(0, int(v.at(hide).strips[i*(n+1)+y])) }) {
+			continue
+		}
+		var held []label
+		for _, l := range w.stretch(stretch{hide, i, y + g.y0, g.x0, g.x1}, least) {
+			if l.has != (content{}) && w.enough(&l, least) {
+				w.strips = append(w.strips, packedStrip{-1, int32(i), int32(y + g.y0), l.has})
+				w.blocks = append(w.blocks, packedBlock{-1, int32(len(w.strips) - 1), 0, int32(g.cells)})
+				l.step = int32(len(w.blocks) - 1)
+				held = append(held, l)
+			}
+		}
+		add(held, end)
+	}
+	b := w.views[0].at(hide).bands
+	if b == nil || (y+g.y0)%g.across != 0 {
+		return
+	}
+	t := b.near(y + g.y0)
+	for j := 1; j < len(b.heights); j++ {
+		end := y + b.heights[j]*g.across
+		if end > n || w.left < 0 || none() {
+			continue
+		}
+		for work, all := w.often, false; !all && w.left >= 0 && !none(); work *= 2 { // with sharper views each time
+			least := lack(end)
+			if !w.worthAll(least, func(v *view) int { return int(v.at(hide).bands.value[t][j]) }) {
+				break
+			}
+			var held []label
+			held, all = w.band(hide, t, j, least, work)
+			add(held, end)
+		}
+	}
+}
+
+// worthAll reports whether something may be worth so much in all views.
+func (w *packing) worthAll(least [mostViews]int, worth func(v *view) int) bool {
+	for i, v := range w.views {
+		if worth(v) < least[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// enough reports whether a label is worth so much in all views.
+func (w *packing) enough(l *label, least [mostViews]int) bool {
+	for i := range w.views {
+		if l.worth[i] < least[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// add adds a band to what lays hold.
+func (w *packing) add(to *front, l, band *label, hide, y, end int) {
+	if w.spent() || w.found >= 0 {
+		return
+	}
+	sum := w.sum(l, band)
+	if !w.may(&sum, func(v *view) int { return int(v.at(hide).next[end]) + v.rest[hide] }) {
+		return
+	}
+	sum.step = int32(len(w.bands))
+	if !to.add(&sum) {
+		return
+	}
+	g := w.views[0].at(hide).g
+	w.bands = append(w.bands, packedBand{l.step, band.step, int32(hide), int32(y + g.y0), int32(end - y)})
+	if w.need.within(&sum.has) {
+		w.found = sum.step
+	}
+}
+
+// sum is both together, of each kind no more than is needed.
+func (w *packing) sum(a, b *label) label {
+	all := a.has.plus(b.has)
+	out := label{has: all.atMost(&w.need)}
+	for i := range w.views {
+		out.worth[i] = a.worth[i] + b.worth[i]
+	}
+	if out.has != all {
+		over := all.minus(out.has)
+		over.each(func(field, n int) {
+			for i, v := range w.views {
+				out.worth[i] -= n * v.worth[field]
+			}
+		})
+	}
+	return out
+}
+
+// value tells what a label is worth.
+func (w *packing) value(l *label) {
+	l.worth = [mostViews]int{}
+	l.has.each(func(field, n int) {
+		for i, v := range w.views {
+			l.worth[i] += n * v.worth[field]
+		}
+	})
+}
+
+// built is the lay that was found, if it keeps the rules that labels do not tell.
+func (w *packing) built() (answer, *lay) {
+	l := w.p.emptyLay()
+	for at := w.found; at >= 0; at = w.bands[at].before {
+		of := w.bands[at]
+		gi := w.views[0].asked.hides[of.hide]
+		g := w.p.grounds[gi]
+		b := band{y: int(of.y), depth: int(of.depth)}
+		for k := of.blocks; k >= 0; k = w.blocks[k].before {
+			from := w.blocks[k]
+			of := block{lo: g.x0 + int(from.lo)*g.along, hi: g.x0 + int(from.hi)*g.along}
+			for s := from.strips; s >= 0; s = w.strips[s].before {
+				r := w.strips[s]
+				of.strips = append(of.strips, placed{int(r.lane), int(r.y), w.place(stretch{int(w.bands[at].hide), int(r.lane), int(r.y), of.lo, of.hi}, r.has)})
+			}
+			b.blocks = append(b.blocks, of)
+		}
+		if b, some := w.p.tidied(g, b); some {
+			l.bands[gi] = append([]band{b}, l.bands[gi]...)
+			b.cuts(func(c cut) { l.laid[c.kind]++ })
+		}
+	}
+	for gi, bands := range l.bands {
+		g := w.p.grounds[gi]
+		for i := range bands {
+			before, adjoins := g.y0, g.part.ripped()
+			if i > 0 {
+				before, adjoins = bands[i-1].end(), true
+			}
+			gap := bands[i].y - before
+			if most := w.p.job.Tools.Blocks; gap < 0 || adjoins && gap > 0 && gap < w.p.gap || most > 0 && len(bands[i].blocks) > most {
+				return unclear, nil
+			}
+		}
+	}
+	for f, k := range w.kinds {
+		if l.laid[k]-w.p.gifts[k] < w.need.of(f) {
+			return unclear, nil
+		}
+	}
+	return holdAll, l
+}

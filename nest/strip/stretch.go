@@ -1,0 +1,180 @@
+package strip
+
+import "math"
+
+// stretch is a strip of a hide, or so much of it, in marks.
+type stretch struct{ hide, lane, y, lo, hi int }
+
+// held is what a stretch holds that is worth so much in all views.
+type held struct {
+	least [mostViews]int
+	all   []label
+}
+
+// reached is some pieces laid in a stretch such that they end as soon as they can, the last at x.
+type reached struct {
+	label
+	end     int
+	field   int
+	x       int
+	extends bool // to more pieces
+}
+
+// room is a stretch of which the pieces are told.
+type room struct {
+	*packing
+	of    stretch
+	lane  *lane
+	runs  [][]run // by class
+	union []run   // of all classes, where they are several
+}
+
+func (w *packing) room(s stretch) room {
+	g := w.views[0].at(s.hide).g
+	r := room{packing: w, of: s, lane: &g.lanes[s.lane]}
+	for j := range r.lane.classes {
+		r.runs = append(r.runs, within(nil, g.at(r.lane, &r.lane.classes[j], s.y), s.lo, s.hi))
+	}
+	if len(r.runs) > 1 {
+		r.union = within(nil, g.strip(s.lane, s.y).union, s.lo, s.hi)
+	}
+	return r
+}
+
+// beyond is what the room is worth from x on in a view.
+func (r *room) beyond(v *view, x int) int {
+	tables := v.at(r.of.hide).tables
+	sum := func(of int, runs []run) int {
+		all := 0
+		for _, u := range runs {
+			if lo := max(u.lo, x); lo < u.hi {
+				all += int(tables[of].best[u.hi-lo])
+			}
+		}
+		return all
+	}
+	apart := 0
+	for j, runs := range r.runs {
+		apart += sum(r.lane.table+j, runs)
+	}
+	if r.union == nil {
+		return apart
+	}
+	return min(apart, sum(r.lane.table+len(r.runs), r.union))
+}
+
+// fillings are all that the room may hold of no more than most that may come to be
+// worth so much, as few pieces as may be first.
+func (r *room) fillings(most *content, least [mostViews]int) []reached {
+	all := []reached{{label: label{step: -1}, end: r.of.lo}}
+	index := map[content]int{}
+	for i := 0; i < len(all); i++ {
+		for j, runs := range r.runs {
+			for _, k := range r.lane.classes[j].kinds {
+				f := r.field[k]
+				if f < 0 || all[i].has.of(f) >= most.of(f) {
+					continue
+				}
+				x, fits := earliest(runs, all[i].end, r.p.kinds[k].length)
+				if !fits {
+					continue
+				}
+				all[i].extends = true
+				if r.spent() {
+					return all
+				}
+				next := reached{label: all[i].label, end: x + r.p.kinds[k].length, field: f, x: x}
+				next.has = next.has.with(f, 1)
+				at, known := index[next.has]
+				if known && all[at].end <= next.end {
+					continue
+				}
+				for i, v := range r.views {
+					next.worth[i] += v.worth[f]
+				}
+				if !r.may(&next, least) {
+					continue
+				}
+				if known {
+					all[at] = next
+				} else {
+					index[next.has] = len(all)
+					all = append(all, next)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// may reports whether the pieces and what lies beyond them may be worth so much.
+func (r *room) may(of *reached, least [mostViews]int) bool {
+	for i, v := range r.views {
+		if of.worth[i] < least[i] && of.worth[i]+r.beyond(v, of.end) < least[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// earliest is where a piece of such length lies first, from x on.
+func earliest(runs []run, x, length int) (at int, fits bool) {
+	for _, u := range runs {
+		if at := max(x, u.lo); at+length <= u.hi {
+			return at, true
+		}
+	}
+	return 0, false
+}
+
+// stretch is all that a stretch holds at the most that is worth so much, and maybe more.
+func (w *packing) stretch(s stretch, least [mostViews]int) []label {
+	known := w.held[s]
+	if known != nil {
+		enough := true
+		for i := range w.views {
+			enough = enough && known.least[i] <= least[i]
+		}
+		if enough {
+			return known.all
+		}
+	}
+	r := w.room(s)
+	for i, v := range w.views {
+		worth := r.beyond(v, s.lo)
+		if worth < least[i] {
+			return nil
+		}
+		if known != nil { // it will be asked for more
+			least[i] = min(known.least[i], worth-2*(worth-least[i]))
+		}
+	}
+	var out front
+	for _, f := range r.fillings(&w.need, least) {
+		if !f.extends && w.enough(&f.label, least) {
+			out.add(&f.label)
+		}
+	}
+	w.held[s] = &held{least, out.labels}
+	return out.labels
+}
+
+// place lays such pieces in a stretch that holds them.
+func (w *packing) place(s stretch, has content) []cut {
+	r := w.room(s)
+	left := w.left
+	w.left = math.MaxInt // what is looked for is there
+	all := r.fillings(&has, [mostViews]int{})
+	w.left = left
+	index := map[content]int{}
+	for i := range all {
+		index[all[i].has] = i
+	}
+	var out []cut
+	for has != (content{}) {
+		f := &all[index[has]]
+		out = append([]cut{{w.kinds[f.field], f.x}}, out...)
+		has = has.with(f.field, -1)
+	}
+	return out
+}
