@@ -6,13 +6,13 @@ import (
 )
 
 // near looks for plans that make a set more than the best one known, or another set instead of one, as far as
-// rules allow: those first for which most is left. It takes no more than two thirds of the time in which the hides are asked so often.
+// rules allow: those first for which most is left. All of it takes no longer than asking for all bands so often.
 func (w *whole) near(asked int, target float64, stop func() bool) {
 	const (
 		most = 4  // sets looked for, of each plan
 		find = 12 // times of asking, that take as long as looking for a plan
 	)
-	if w.plans == nil || 3*(w.nears+most*find) > 2*float64(asked) {
+	if w.plans == nil || w.markets == nil || w.nears+most*find > asked || w.b.meets(target) {
 		return
 	}
 	made := w.plans.bestSets()
@@ -27,7 +27,7 @@ func (w *whole) near(asked int, target float64, stop func() bool) {
 	var all []other
 	rows := w.b.p.rows
 	try := func(sets []int) {
-		if worth := w.b.p.worthOf(sets); worth <= target+proof(target) || worth > w.b.worth()+proof(target) || w.denies(sets) {
+		if worth := w.worth(sets); worth <= target+proof(target) || worth > w.b.worth()+proof(target) || w.denies(sets) {
 			return
 		} else if left := w.rules.left(sets); left >= 0 {
 			all = append(all, other{slices.Clone(sets), left})
@@ -55,7 +55,6 @@ func (w *whole) near(asked int, target float64, stop func() bool) {
 			return
 		}
 		w.found = max(w.found, w.plans.find(o.sets, stop))
-		w.asked += find
 		w.nears += find
 	}
 }

@@ -167,7 +167,7 @@ func (s *search) mix(c *chain, stop func() bool) error {
 func (s *search) show(l *lay, sets []int) float64 {
 	c := s.aside(s.p, 0)
 	c.keep(l)
-	if w := s.p.worthOf(sets); w > c.worth+proof(w) { // what is chosen from its pieces is not always the most
+	if w := s.p.worthOf(sets); s.p.job.Tools.Effort == 0 && w > c.worth+proof(w) { // what is chosen from its pieces is not always the most
 		c.best, c.made, c.worth = l, sets, w
 	}
 	s.take(c)

@@ -128,7 +128,9 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
 			asked = min(asked, max(1, taken/(seldom*w.steps())))
 		}
-		return w.improve(asked, s.worth, stop)
+		err := w.improve(asked, s.worth, stop)
+		w.near(taken/w.steps(), s.worth, stop)
+		return err
 	}
 	if p.begun != nil {
 		if err := b.improve(boundRounds, s.worth, stop); err != nil {

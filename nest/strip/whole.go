@@ -9,19 +9,18 @@ import (
 // A bound takes sets in parts: it mixes lays that each make other sets, until a row
 // is made two and a half times. No plan makes half a set. So the plans are parted into
 // those that make at most so many sets of a row and those that make more, and each part
-// is bounded by itself (branch and bound: Land and Doig, Econometrica 28, 1960):
+// is bounded by itself (branch and bound: Land and Doig, Econometrica 28, 1960), by what the rules
+// that askings have made leave of it (rules.go). What none of the parts
+// exceeds, no plan does. The part that may hold the most is looked at first.
 //
-//	L(u) = Σ rows max over from ≤ s ≤ to of s · (worth − u·A) + Σ leathers min( … )
-//
-// as in bound.go, where from is 0 and to what is asked for. What none of the parts
-// exceeds, no plan does. The part that may hold the most is looked at first. Prices at
-// which the hides were asked for one part bound others, at the cost of a few sums.
-//
-// Where the mixture makes whole sets, either the hides hold the pieces of those, and that is a plan,
-// or they do not, and then those of no more sets either (packing.go). Either way the part falls
+// A part's blend is uneven as a rule. Then a rule is looked for that it breaks (market.go), or the part is
+// parted. Where it is of whole sets and breaks none, either the hides hold the pieces of those, and that is a plan,
+// or they do not, and then those of no more pieces either (packing.go). Either way the part falls
 // into those of other sets.
 type whole struct {
-	b       *bound // of all plans, which this lowers
+	b       *bound   // of all plans, which this lowers
+	asks    question // as b is asked, but for cuts, which are free; sets are worth less a cut for each piece, the least that it takes
+	spared  float64  // what those would cost of what is cut already
 	rules   *rules
 	markets []*market
 	views   []sight
@@ -33,7 +32,7 @@ type whole struct {
 	asked   float64 // how often the hides were asked for all bands, or what took as long
 	priced  float64 // of that, for parts of sets
 	blended float64 // and without asking
-	nears   float64 // of the asking, for plans near to the best
+	nears   int     // as many times of asking went by for plans near to the best
 	nearTo  []int   // sets of a plan: others near to them were looked for
 	found   float64 // the worth of the best plan found on the way
 	plans   planner // nil: nobody keeps plans
@@ -79,9 +78,21 @@ func (s *parts) Pop() any {
 }
 
 func newWhole(b *bound, plans planner) *whole {
-	w := &whole{b: b, plans: plans, closed: math.Inf(-1)}
-	if w.looks() {
-		w.rules = &rules{p: b.p, gain: b.asked.gain}
+	w := &whole{b: b, plans: plans, closed: math.Inf(-1), asks: b.asked}
+	if !w.looks() {
+		return w
+	}
+	w.asks.toll, w.asks.gain = 0, slices.Clone(b.asked.gain)
+	for i, r := range b.p.rows {
+		for _, n := range r.needs {
+			w.asks.gain[i] -= b.asked.toll * float64(n.count)
+		}
+	}
+	for _, n := range b.p.gifts {
+		w.spared += b.asked.toll * float64(n)
+	}
+	w.rules = &rules{p: b.p, gain: w.asks.gain}
+	if b.asked.toll == 0 {
 		b.rules = w.rules
 	}
 	return w
@@ -103,11 +114,11 @@ func (w *whole) steps() int {
 	return max(least, all/sums)
 }
 
-// looks reports whether parts are looked at. Where edges may be tilted, cuts cost or hides are
+// looks reports whether parts are looked at. Where edges may be tilted or hides are
 // many, each asking takes too long for what it gains, and none is made.
 func (w *whole) looks() bool {
 	const mostHides = 2
-	return w.b.p.ways == nil && w.b.asked.toll == 0 && w.b.p.large(w.b.asked.hides) <= mostHides
+	return w.b.p.ways == nil && w.b.p.large(w.b.asked.hides) <= mostHides
 }
 
 // begin takes all plans as one part, when their bound is as low as may be.
@@ -147,12 +158,13 @@ func (w *whole) improve(asked int, target float64, stop func() bool) error {
 			return err
 		}
 	}
-	w.near(asked, target, stop)
-	for target = max(target, w.found); w.asked < float64(asked) && len(w.open)+len(w.hard) > 0 && !w.b.meets(target) && !stop(); target = max(target, w.found) {
-		if err := w.next(target, stop); err != nil {
+	for more := true; more && w.asked < float64(asked) && !w.b.meets(target) && !stop(); {
+		var err error
+		if more, err = w.next(asked, target, stop); err != nil {
 			return err
 		}
-		w.b.least = min(w.b.least, max(target, w.found, w.most()))
+		target = max(target, w.found)
+		w.b.least = min(w.b.least, max(target, w.most()))
 	}
 	return nil
 }
@@ -169,28 +181,33 @@ func (w *whole) most() float64 {
 	return most
 }
 
-// next looks at what may be worth the most: a part or, if none may be worth as much, sets that were too hard before. Those
-// take more work than before, and until as much has been spent in all, parts are looked at that may be worth less.
-func (w *whole) next(target float64, stop func() bool) error {
+// next looks at what may be worth the most: a part or, if none may be worth as much, sets that were too hard before; and reports
+// whether there was anything. Those sets take more work than before. Until a quarter as much has been spent in all, and if it
+// is more than all that may be, parts are looked at instead that may be worth less.
+func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) {
 	const harder = 8
 	part := math.Inf(-1)
 	if len(w.open) > 0 {
 		part = w.open[0].most
 	}
-	i := -1
-	for j, h := range w.hard {
-		if i < 0 || h.most > w.hard[i].most {
-			i = j
+	hardest := -1
+	for i, h := range w.hard {
+		if h.most > max(part, target+proof(target)) && (hardest < 0 || h.most > w.hard[hardest].most) {
+			hardest = i
 		}
 	}
-	if i < 0 || part >= w.hard[i].most || part > target+proof(target) && w.asked < w.labels(harder*w.hard[i].work)/4 {
-		return w.look(heap.Pop(&w.open).(planPart), target, stop)
+	if hardest >= 0 {
+		h := w.hard[hardest]
+		if takes := w.labels(harder * h.work); takes <= min(4*w.asked, float64(asked)) {
+			w.hard = slices.Delete(w.hard, hardest, hardest+1)
+			w.pack(h.sets, h.work*harder, stop)
+			return true, nil
+		}
 	}
-	h := w.hard[i]
-	if w.hard = slices.Delete(w.hard, i, i+1); h.most > target+proof(target) {
-		w.pack(h.sets, h.work*harder, stop)
+	if part <= target+proof(target) {
+		return false, nil
 	}
-	return nil
+	return true, w.look(heap.Pop(&w.open).(planPart), target, stop)
 }
 
 // denies reports whether hides were found not to hold what such sets need.
@@ -216,13 +233,13 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		return nil
 	}
 	const blending = 0.01 // of an asking
-	sets, most, err := w.rules.blend(s.from, s.to)
+	best, most, err := w.rules.blend(s.from, s.to)
 	if err != nil {
 		return err
 	}
 	w.asked += blending
 	w.blended += blending
-	if most = w.b.down(most); most <= target+proof(target) {
+	if most = w.b.down(most + w.spared); most <= target+proof(target) {
 		return nil
 	}
 	if most < s.most {
@@ -231,18 +248,18 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 			return nil
 		}
 	}
-	row, down := w.uneven(sets)
-	whole := make([]int, len(sets))
-	for i, n := range sets {
-		whole[i] = int(math.Round(n))
+	row, down := w.uneven(best)
+	sets := make([]int, len(best))
+	for i, n := range best {
+		sets[i] = int(math.Round(n))
 	}
-	if row < 0 && w.denies(whole) {
-		w.partFewer(s, whole)
+	if row < 0 && w.denies(sets) {
+		w.partFewer(s, sets)
 		return nil
 	}
 	if row < 0 || w.priced <= w.blended {
 		before := w.asked
-		denied, err := w.price(sets, row < 0, stop)
+		denied, err := w.price(best, row < 0, stop)
 		if err != nil {
 			return err
 		}
@@ -258,7 +275,8 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		w.partBySets(s, row, down)
 		return nil
 	}
-	return w.decide(s, whole, target, stop)
+	w.decide(s, sets, target, stop)
+	return nil
 }
 
 // price looks for a rule that such sets break, and reports whether there is one.
@@ -298,18 +316,16 @@ func (w *whole) partBySets(s planPart, row, sets int) {
 }
 
 // decide tells whether hides hold what such sets need, and parts the other sets of the part.
-func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool) error {
+func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool) {
 	const work = 100_000 // labels
 	held := w.pack(sets, work, stop)
-	if held == holdNone {
-		w.partFewer(s, sets)
-		return nil
+	if w.found = max(w.found, target); held != holdNone && s.most <= w.found+proof(w.found) {
+		return
 	}
-	if w.found = max(w.found, target); s.most > w.found+proof(w.found) {
-		w.partFewer(s, sets)
+	w.partFewer(s, sets)
+	if held != holdNone {
 		w.partMore(s, sets)
 	}
-	return nil
 }
 
 // pack tells whether hides hold what such sets need, if it can be told with so much work, or with more another time.
@@ -324,25 +340,36 @@ func (w *whole) pack(sets []int, work int, stop func() bool) answer {
 		more = pk.left < 0
 		w.asked += w.labels(work - max(0, pk.left))
 	}
-	worth := w.b.p.worthOf(sets)
-	switch {
-	case held == holdNone:
+	worth := w.worth(sets)
+	switch held {
+	case holdNone:
 		w.denied = append(w.denied, core)
-	case held == holdAll && w.plans == nil:
-		w.found = max(w.found, worth)
-	case held == holdAll:
-		w.found = max(w.found, w.plans.show(l, sets))
+		return held
+	case holdAll:
+		if w.plans != nil {
+			w.found = max(w.found, w.plans.show(l, sets))
+		}
+		more = false // what the cuts of the best such plan cost is not known
 	default:
 		if w.plans != nil {
 			w.found = max(w.found, w.plans.find(sets, stop))
 		}
-		if more {
-			w.hard = append(w.hard, hardSets{sets, worth, work})
-		} else {
-			w.closed = max(w.closed, worth)
-		}
+	}
+	if more {
+		w.hard = append(w.hard, hardSets{sets, worth, work})
+	} else {
+		w.closed = max(w.closed, worth)
 	}
 	return held
+}
+
+// worth is what a plan that makes such sets is worth at the most, less the cuts that no plan saves.
+func (w *whole) worth(sets []int) float64 {
+	worth := w.spared
+	for i, n := range sets {
+		worth += float64(n) * w.rules.gain[i]
+	}
+	return worth
 }
 
 // viewsOf gives views of hides at prices at which such sets cost the most of what is sold.
@@ -388,7 +415,7 @@ func (w *whole) view(price []float64, of *bound) *bound {
 		s = w.views[0]
 		w.views = slices.Delete(w.views, 0, 1)
 	default:
-		s.bound = newBound(w.b.p, w.b.shapes, w.b.asked)
+		s.bound = newBound(w.b.p, w.b.shapes, w.asks)
 	}
 	if !slices.Equal(s.of, price) {
 		s.of = slices.Clone(price)
@@ -435,7 +462,7 @@ func (w *whole) partMore(s planPart, sets []int) {
 func (w *whole) uneven(made []float64) (row, sets int) {
 	const last = 1e-6 // digits of what the program says
 	row, most := -1, last
-	for i, gain := range w.b.asked.gain {
+	for i, gain := range w.rules.gain {
 		x := made[i]
 		down := math.Floor(x + last)
 		if off := min(x-down, down+1-x) * gain; off > most {
