@@ -198,7 +198,7 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 	}
 	if hardest >= 0 {
 		h := w.hard[hardest]
-		if takes := w.labels(harder * h.work); takes <= min(4*w.asked, float64(asked)) {
+		if takes := w.labels(harder * h.work); takes <= min(4*w.asked, 2*float64(asked)) {
 			w.hard = slices.Delete(w.hard, hardest, hardest+1)
 			w.pack(h.sets, h.work*harder, stop)
 			return true, nil
