@@ -6,7 +6,6 @@ import "strapwise/nest/internal/maxplus"
 // cell e, in rows by a, a number for each e beyond.
 type edgeSums struct {
 	finder
-	near  int       // edge
 	rips  [][]int32 // by cell a: rows by height in steps and lane, of the strip that begins so far up
 	up    [][]int32 // by cell a: rows by place in heights, of strips stacked up to there
 	stack [][]int32 // and of the best stack of a band so deep
@@ -16,7 +15,7 @@ type edgeSums struct {
 
 // tell tells what bands are worth that begin at near edge t.
 func (s *edgeSums) tell(b *bands, t int) {
-	s.bands, s.near = b, t
+	s.bands = b
 	cells, lanes, heights, row := b.g.cells, len(b.g.lanes), len(b.heights), b.row
 	rips, n := b.heights[heights-1]*lanes, cells+1
 	s.bare, s.none, s.both = grown(s.bare, rips), grown(s.none, row), grown(s.both, cells)

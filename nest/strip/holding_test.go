@@ -278,24 +278,13 @@ func fetch(held [][]int, price []float64) float64 {
 func TestSlowHolds(t *testing.T) {
 	exact, won, shares, fewer, wider, held := 0, 0, 0, 0, 0, 0
 	for seed := uint64(0); seed < 24; seed++ {
-		job, r := small(t, seed, 8)
-		if seed%4 >= 2 {
-			job.Tools.Deepest, job.Tools.Part = float64(50+10*r.IntN(4)), float64(40+10*r.IntN(3))
-			job.Tools.Blocks, job.Tools.Grips = r.IntN(4), float64(10*r.IntN(4))
-			job.Orders = append(job.Orders[:1], pieces("P", 3, float64(50+10*r.IntN(6)), float64(20+10*r.IntN(3)), 5))
-		}
+		job, r := cutSmall(t, seed)
 		for i := range job.Orders {
 			for j := range job.Orders[i].Parts {
 				if seed%2 == 0 { // no width is shared by two uses
 					job.Orders[i].Parts[j].Use = "load"
 				}
 			}
-		}
-		if seed%5 == 4 { // another hide
-			spec := job.Hides[0].Spec()
-			spec.Name = "i"
-			spec.Flaws = []hide.Flaw{{Kind: "hole", Spot: &hide.Spot{At: orb.Point{30 + 240*r.Float64(), 60}, Diameter: 9}}}
-			job.Hides = append(job.Hides, newHide(t, spec))
 		}
 		p := problemOf(t, job)
 		p.gap = 1 + r.IntN(3)
@@ -365,6 +354,24 @@ func TestSlowHolds(t *testing.T) {
 	if exact < 5 || shares < 3 || won < 5 || wider < 5 || fewer < 5 {
 		t.Error("the hides show too little")
 	}
+}
+
+// cutSmall is a small job, one of two with bands, blocks and grips, one of five with another hide.
+func cutSmall(t *testing.T, seed uint64) (nest.Job, *rand.Rand) {
+	t.Helper()
+	job, r := small(t, seed, 8)
+	if seed%4 >= 2 {
+		job.Tools.Deepest, job.Tools.Part = float64(50+10*r.IntN(4)), float64(40+10*r.IntN(3))
+		job.Tools.Blocks, job.Tools.Grips = r.IntN(4), float64(10*r.IntN(4))
+		job.Orders = append(job.Orders[:1], pieces("P", 3, float64(50+10*r.IntN(6)), float64(20+10*r.IntN(3)), 5))
+	}
+	if seed%5 == 4 {
+		spec := job.Hides[0].Spec()
+		spec.Name = "i"
+		spec.Flaws = []hide.Flaw{{Kind: "hole", Spot: &hide.Spot{At: orb.Point{30 + 240*r.Float64(), 60}, Diameter: 9}}}
+		job.Hides = append(job.Hides, newHide(t, spec))
+	}
+	return job, r
 }
 
 // randomPrices are in whole units, near to the pieces' areas or far from it.

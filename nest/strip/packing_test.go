@@ -5,10 +5,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
-
-	"github.com/paulmach/orb"
-
-	"strapwise/hide"
 )
 
 // TestPackingAgainstSlow: whether hides hold some pieces is told as by trying everything, and lays that do
@@ -16,18 +12,7 @@ import (
 func TestPackingAgainstSlow(t *testing.T) {
 	told, asked, sharpened := map[answer]int{}, 0, 0
 	for seed := uint64(0); seed < 60; seed++ {
-		job, r := small(t, seed, 8)
-		if seed%4 >= 2 {
-			job.Tools.Deepest, job.Tools.Part = float64(50+10*r.IntN(4)), float64(40+10*r.IntN(3))
-			job.Tools.Blocks, job.Tools.Grips = r.IntN(4), float64(10*r.IntN(4))
-			job.Orders = append(job.Orders[:1], pieces("P", 3, float64(50+10*r.IntN(6)), float64(20+10*r.IntN(3)), 5))
-		}
-		if seed%5 == 4 { // another hide
-			spec := job.Hides[0].Spec()
-			spec.Name = "i"
-			spec.Flaws = []hide.Flaw{{Kind: "hole", Spot: &hide.Spot{At: orb.Point{30 + 240*r.Float64(), 60}, Diameter: 9}}}
-			job.Hides = append(job.Hides, newHide(t, spec))
-		}
+		job, r := cutSmall(t, seed)
 		p := problemOf(t, job)
 		p.gap = 1 + r.IntN(p.grounds[0].lanes[0].width) // no strip is narrower than waste must be
 		most := make([]int, len(p.kinds))

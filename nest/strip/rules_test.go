@@ -11,20 +11,7 @@ import (
 // ruled is a small job in which hides hold what all tells, and the rules that some askings made.
 func ruled(t *testing.T, seed uint64) (p *problem, all [][]int, b *bound) {
 	t.Helper()
-	job, r := small(t, seed, 3)
-	for i := range job.Orders {
-		job.Orders[i].Qty, job.Orders[i].Worth = 1+r.IntN(3), float64(10+r.IntN(20))
-		for j := range job.Orders[i].Parts {
-			job.Orders[i].Parts[j].Count = 1 + r.IntN(3)
-			if seed%3 > 0 {
-				job.Orders[i].Parts[j].Use = "load" // no width is shared by two uses
-			}
-		}
-	}
-	if seed%2 == 0 {
-		job.Tools.Deepest, job.Tools.Part = 100, 30
-	}
-	p = problemOf(t, job)
+	p, r := ofSets(t, seed)
 	b = newBound(p, newShapes(), p.whole())
 	b.rules = &rules{p: p, gain: b.asked.gain}
 	for range 1 + r.IntN(4) {

@@ -3,6 +3,7 @@ package strip
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -148,21 +149,7 @@ func TestSideOfTheBackbone(t *testing.T) {
 func TestWholeAgainstSlow(t *testing.T) {
 	lowered := 0
 	for seed := uint64(0); seed < 30; seed++ {
-		job, r := small(t, seed, 3)
-		for i := range job.Orders {
-			job.Orders[i].Qty = 1 + r.IntN(3)
-			job.Orders[i].Worth = float64(10 + r.IntN(20))
-			for j := range job.Orders[i].Parts {
-				job.Orders[i].Parts[j].Count = 1 + r.IntN(3)
-				if seed%3 > 0 {
-					job.Orders[i].Parts[j].Use = "load" // no width is shared by two uses
-				}
-			}
-		}
-		if seed%2 == 0 {
-			job.Tools.Deepest, job.Tools.Part = 100, 30
-		}
-		p := problemOf(t, job)
+		p, _ := ofSets(t, seed)
 		all, most := slowHoldsAll(t, p, p.demand, p.gap), 0.0
 		everySets(p, func(sets []int, worth float64) {
 			if worth > most && holds(all, p.making(sets).demand) {
@@ -180,6 +167,25 @@ func TestWholeAgainstSlow(t *testing.T) {
 	if lowered < 10 {
 		t.Errorf("only %d of the bounds were lowered", lowered)
 	}
+}
+
+// ofSets is a small problem of sets of several pieces; where no width is shared by two uses, two times of three, worth is exact.
+func ofSets(t *testing.T, seed uint64) (*problem, *rand.Rand) {
+	t.Helper()
+	job, r := small(t, seed, 3)
+	for i := range job.Orders {
+		job.Orders[i].Qty, job.Orders[i].Worth = 1+r.IntN(3), float64(10+r.IntN(20))
+		for j := range job.Orders[i].Parts {
+			job.Orders[i].Parts[j].Count = 1 + r.IntN(3)
+			if seed%3 > 0 {
+				job.Orders[i].Parts[j].Use = "load"
+			}
+		}
+	}
+	if seed%2 == 0 {
+		job.Tools.Deepest, job.Tools.Part = 100, 30
+	}
+	return problemOf(t, job), r
 }
 
 // everySets calls found for all sets that may be made, and what they are worth.
