@@ -83,6 +83,7 @@ const (
 	boundRounds = 4  // how often all bands are asked before each contest
 	fewParts    = 16 // how often they are asked for a part of all plans at the least, after a contest
 	often       = 16 // so many times more often where some is cut already
+	oftener     = 4  // and at the most, once for each of the last contests that found nothing better
 	seldom      = 10 // so many times less often where the bound is far
 )
 
@@ -121,8 +122,11 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	w, taken := newWhole(b, s), 0
 	part := func() error {
 		times := 1
-		if p.begun != nil {
+		switch {
+		case p.begun != nil:
 			times = often
+		default:
+			times = min(1+s.idle, oftener)
 		}
 		asked := max(min(taken, fewParts), times*taken/w.steps())
 		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
