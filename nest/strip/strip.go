@@ -82,7 +82,7 @@ const DefaultSteps = 25_348
 const (
 	boundRounds = 4  // how often all bands are asked before each contest
 	fewParts    = 16 // how often they are asked for a part of all plans at the least, after a contest
-	often       = 16 // so many times more often where some is cut already
+	often       = 8  // so many times more often where some is cut already
 	oftener     = 4  // and at the most, once for each of the last contests that found nothing better
 	seldom      = 10 // so many times less often where the bound is far
 )
