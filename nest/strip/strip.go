@@ -121,12 +121,9 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	tell()
 	w, taken := newWhole(b, s), 0
 	part := func() error {
-		times := 1
-		switch {
-		case p.begun != nil:
+		times := min(1+s.idle, oftener)
+		if p.begun != nil {
 			times = often
-		default:
-			times = min(1+s.idle, oftener)
 		}
 		asked := max(min(taken, fewParts), times*taken/w.steps())
 		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
