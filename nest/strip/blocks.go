@@ -99,11 +99,10 @@ func (w *packing) band(hide, t, j int, least [mostViews]int, work int) (held []l
 			continue
 		}
 		for lo := range hi {
-			need := least
-			enough := true
-			for i, s := range sums {
-				need[i] -= at.most[i] + int(s.chain[j*(cells+1)+lo])
-				enough = enough && int(s.stack[lo][j*b.row+hi-lo-1]) >= need[i]
+			need, enough := least, true
+			for i := 0; i < len(sums) && enough; i++ {
+				need[i] -= at.most[i] + int(sums[i].chain[j*(cells+1)+lo])
+				enough = int(sums[i].stack[lo][j*b.row+hi-lo-1]) >= need[i]
 			}
 			if !enough {
 				continue
@@ -151,11 +150,10 @@ func (w *packing) stack(hide, t, j, lo, hi int, least [mostViews]int) []label {
 				continue
 			}
 			to := b.index[h-width]
-			need := least
-			enough := true
-			for i2, s := range sums {
-				need[i2] -= at.most[i2] + int(s.up[lo][to*row+hi-lo-1])
-				enough = enough && int(s.rips[lo][((h-width)*lanes+i)*row+hi-lo-1]) >= need[i2]
+			need, enough := least, true
+			for v := 0; v < len(sums) && enough; v++ {
+				need[v] -= at.most[v] + int(sums[v].up[lo][to*row+hi-lo-1])
+				enough = int(sums[v].rips[lo][((h-width)*lanes+i)*row+hi-lo-1]) >= need[v]
 			}
 			if !enough {
 				continue

@@ -53,9 +53,10 @@ type planPart struct {
 
 // hardSets are sets of which it is not known yet whether hides hold the pieces.
 type hardSets struct {
-	sets []int
-	most float64 // no plan that makes them is worth more
-	work int     // that was of no avail
+	sets   []int
+	needed []int   // pieces of each kind
+	most   float64 // no plan that makes them is worth more
+	work   int     // that was of no avail
 }
 
 // sight is a bound that was last asked at such prices.
@@ -190,6 +191,7 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 	if len(w.open) > 0 {
 		part = w.open[0].most
 	}
+	w.hard = slices.DeleteFunc(w.hard, func(h hardSets) bool { return w.deniesPieces(h.needed) })
 	hardest := -1
 	for i, h := range w.hard {
 		if h.most > max(part, target+proof(target)) && (hardest < 0 || h.most > w.hard[hardest].most) {
@@ -200,7 +202,7 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 		h := w.hard[hardest]
 		if takes := w.labels(harder * h.work); takes <= min(4*w.asked, 2*float64(asked)) {
 			w.hard = slices.Delete(w.hard, hardest, hardest+1)
-			w.pack(h.sets, h.work*harder, stop)
+			w.pack(h.sets, h.needed, h.work*harder, stop)
 			return true, nil
 		}
 	}
@@ -211,11 +213,15 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 }
 
 // denies reports whether hides were found not to hold what such sets need.
-func (w *whole) denies(sets []int) bool {
-	needed := w.b.p.making(sets).demand
-	return slices.ContainsFunc(w.denied, func(core []int) bool {
-		return slices.EqualFunc(needed, core, func(n, of int) bool { return n >= of })
-	})
+func (w *whole) denies(sets []int) bool { return w.deniesPieces(w.b.p.making(sets).demand) }
+
+func (w *whole) deniesPieces(needed []int) bool {
+	return slices.ContainsFunc(w.denied, func(core []int) bool { return allOf(core, needed) })
+}
+
+// allOf reports whether others have no fewer pieces of any kind.
+func allOf(pieces, others []int) bool {
+	return slices.EqualFunc(pieces, others, func(n, of int) bool { return n <= of })
 }
 
 // labels is how often all bands might be asked for in the time that so many labels of a packing take.
@@ -318,7 +324,13 @@ func (w *whole) partBySets(s planPart, row, sets int) {
 // decide tells whether hides hold what such sets need, and parts the other sets of the part.
 func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool) {
 	const work = 100_000 // labels
-	held := w.pack(sets, work, stop)
+	needed := w.b.p.making(sets).demand
+	held := unclear
+	if i := slices.IndexFunc(w.hard, func(h hardSets) bool { return allOf(h.needed, needed) }); i >= 0 {
+		w.hard = append(w.hard, hardSets{sets, needed, w.worth(sets), w.hard[i].work})
+	} else {
+		held = w.pack(sets, needed, work, stop)
+	}
 	if w.found = max(w.found, target); held != holdNone && s.most <= w.found+proof(w.found) {
 		return
 	}
@@ -329,9 +341,9 @@ func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool)
 }
 
 // pack tells whether hides hold what such sets need, if it can be told with so much work, or with more another time.
-func (w *whole) pack(sets []int, work int, stop func() bool) answer {
-	held, more, l, core := unclear, false, (*lay)(nil), w.b.p.making(sets).demand
-	if pk := newPacking(w.b.p, core, w.viewsOf(sets), w.view, w.asking()); pk != nil {
+func (w *whole) pack(sets, needed []int, work int, stop func() bool) answer {
+	held, more, l, core := unclear, false, (*lay)(nil), needed
+	if pk := newPacking(w.b.p, needed, w.viewsOf(sets), w.view, w.asking()); pk != nil {
 		if held, l = pk.tell(work, stop); held == holdNone {
 			core = pk.core()
 		}
@@ -356,7 +368,7 @@ func (w *whole) pack(sets []int, work int, stop func() bool) answer {
 		}
 	}
 	if more {
-		w.hard = append(w.hard, hardSets{sets, worth, work})
+		w.hard = append(w.hard, hardSets{sets, needed, worth, work})
 	} else {
 		w.closed = max(w.closed, worth)
 	}
