@@ -1,6 +1,10 @@
 package strip
 
-import "strapwise/nest/internal/maxplus"
+import (
+	"slices"
+
+	"strapwise/nest/internal/maxplus"
+)
 
 // edgeSums are what a view has bands be worth that begin at a near edge: of their blocks from cell a to
 // cell e, in rows by a, a number for each e beyond.
@@ -65,8 +69,8 @@ type edges struct {
 	known      int // of them, of the views
 }
 
-// edge is what all views have bands be worth that begin at near edge t.
-func (w *packing) edge(hide, t int) []*edgeSums {
+// tellEdge tells what all views have bands be worth that begin at near edge t.
+func (w *packing) tellEdge(hide, t int) {
 	e := &w.edges
 	if e.hide != hide || e.edge != t {
 		e.hide, e.edge, e.known = hide, t, 0
@@ -78,27 +82,27 @@ func (w *packing) edge(hide, t int) []*edgeSums {
 		each(len(w.views), func(i int) { e.sums[i].tell(w.views[i].at(hide).bands, t) })
 		e.known = len(w.views)
 	}
-	return e.sums[:len(w.views)]
 }
 
 // band is what bands hold that begin at near edge t, are as deep as that place in heights says and are
-// worth so much; or some of that, if all takes more work. Blocks may always be wider: they begin and end where others do, or the hide.
-func (w *packing) band(hide, t, j int, least [mostViews]int, work int) (held []label, all bool) {
-	until := w.left - work
-	sums := w.edge(hide, t)
-	b := w.views[0].at(hide).bands
+// worth so much; or some of that, if all takes too long. Blocks may always be wider: they begin and end where others do, or the hide.
+func (h *hand) band(hide, t, j int, least [mostViews]int) (held []label, all bool) {
+	until := h.left - h.long
+	sums := h.edges.sums[:len(h.views)]
+	b := h.views[0].at(hide).bands
 	cells := b.g.cells
 	from := make([]front, cells+1) // by cell: of blocks from there on
 	from[cells].add(&label{step: -1})
 	for hi := cells; hi > 0; hi-- {
 		at := &from[hi]
-		if w.left < until {
+		if h.left < until {
 			return from[0].labels, false
 		}
 		if len(at.labels) == 0 {
 			continue
 		}
-		for lo := range hi {
+		var known front // stacks that end here: one that begins further on is better
+		for lo := hi - 1; lo >= 0; lo-- {
 			need, enough := least, true
 			for i := 0; i < len(sums) && enough; i++ {
 				need[i] -= at.most[i] + int(sums[i].chain[j*(cells+1)+lo])
@@ -107,19 +111,27 @@ func (w *packing) band(hide, t, j int, least [mostViews]int, work int) (held []l
 			if !enough {
 				continue
 			}
-			for _, stack := range w.stack(hide, t, j, lo, hi, need) {
+			for _, stack := range h.stack(hide, t, j, lo, hi, need) {
+				if !known.add(&stack) {
+					continue
+				}
 				for k := range at.labels {
-					if w.spent() {
+					if h.spent() {
 						return nil, true
 					}
 					l := &at.labels[k]
-					sum := w.sum(l, &stack)
-					if !w.reaches(&sum, least, func(i int) int { return int(sums[i].chain[j*(cells+1)+lo]) }) {
+					sum := h.sum(l, &stack)
+					if !h.reaches(&sum, least, func(i int) int { return int(sums[i].chain[j*(cells+1)+lo]) }) {
 						continue
 					}
-					sum.step = int32(len(w.blocks))
-					if from[lo].add(&sum) {
-						w.blocks = append(w.blocks, packedBlock{l.step, stack.step, int32(lo), int32(hi)})
+					for _, lo := range slices.Compact([]int{lo, 0}) {
+						if lo == 0 && !h.enough(&sum, least) {
+							break
+						}
+						sum.step = int32(len(h.blocks))
+						if from[lo].add(&sum) {
+							h.blocks = append(h.blocks, packedBlock{l.step, stack.step, int32(lo), int32(hi)})
+						}
 					}
 				}
 			}
@@ -128,50 +140,52 @@ func (w *packing) band(hide, t, j int, least [mostViews]int, work int) (held []l
 	return from[0].labels, true
 }
 
-// stack is what strips hold that are stacked in a block of such a band and are worth so much.
-func (w *packing) stack(hide, t, j, lo, hi int, least [mostViews]int) []label {
-	sums := w.edge(hide, t)
-	b := w.views[0].at(hide).bands
+// stack is what strips hold that are stacked in a block of such a band and are worth so much, until it is asked again.
+func (h *hand) stack(hide, t, j, lo, hi int, least [mostViews]int) []label {
+	sums := h.edges.sums[:len(h.views)]
+	b := h.views[0].at(hide).bands
 	g, lanes, row := b.g, len(b.g.lanes), b.row
-	from := make([]front, j+1) // by place in heights: of strips from there on
+	h.stacks = grown(h.stacks, j+1)
+	from := h.stacks // by place in heights: of strips from there on
 	for k := range j + 1 {
+		from[k].clear()
 		if k <= b.below[j] || k == 0 || k == j {
 			from[k].add(&label{step: -1})
 		}
 	}
 	for k := j; k > 0; k-- {
-		at, h := &from[k], b.heights[k]
+		at, high := &from[k], b.heights[k]
 		if len(at.labels) == 0 {
 			continue
 		}
 		for i := range lanes {
 			width := g.lanes[i].width / g.across
-			if width > h || b.index[h-width] < 0 || k == j && !b.wide[i] && width != h {
+			if width > high || b.index[high-width] < 0 || k == j && !b.wide[i] && width != high {
 				continue
 			}
-			to := b.index[h-width]
+			to := b.index[high-width]
 			need, enough := least, true
 			for v := 0; v < len(sums) && enough; v++ {
 				need[v] -= at.most[v] + int(sums[v].up[lo][to*row+hi-lo-1])
-				enough = int(sums[v].rips[lo][((h-width)*lanes+i)*row+hi-lo-1]) >= need[v]
+				enough = int(sums[v].rips[lo][((high-width)*lanes+i)*row+hi-lo-1]) >= need[v]
 			}
 			if !enough {
 				continue
 			}
-			y := b.edge(t + h - width)
-			for _, strip := range w.stretch(stretch{hide, i, y, b.cell(lo), b.cell(hi)}, need) {
+			y := b.edge(t + high - width)
+			for _, strip := range h.stretch(stretch{hide, i, y, b.cell(lo), b.cell(hi)}, need) {
 				for m := range at.labels {
-					if w.spent() {
+					if h.spent() {
 						return nil
 					}
 					l := &at.labels[m]
-					sum := w.sum(l, &strip)
-					if !w.reaches(&sum, least, func(i int) int { return int(sums[i].up[lo][to*row+hi-lo-1]) }) {
+					sum := h.sum(l, &strip)
+					if !h.reaches(&sum, least, func(i int) int { return int(sums[i].up[lo][to*row+hi-lo-1]) }) {
 						continue
 					}
-					sum.step = int32(len(w.strips))
+					sum.step = int32(len(h.strips))
 					if from[to].add(&sum) {
-						w.strips = append(w.strips, packedStrip{l.step, int32(i), int32(y), strip.has})
+						h.strips = append(h.strips, packedStrip{l.step, int32(i), int32(y), strip.has})
 					}
 				}
 			}

@@ -1,6 +1,9 @@
 package strip
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // content is how many pieces of each kind lie somewhere, up to 63 of up to 32 kinds: eight bits a kind,
 // so that all are added and compared at once. The sum of two is one, too, before it is cut to what is wanted.
@@ -83,7 +86,10 @@ type front struct {
 	most   [mostViews]int       // that any is worth
 }
 
-const few = 48 // labels
+const few = 128 // labels
+
+// clear drops all labels.
+func (f *front) clear() { *f = front{labels: f.labels[:0]} }
 
 // add adds a label unless another holds as much, and reports whether it did.
 func (f *front) add(l *label) bool {
@@ -93,13 +99,7 @@ func (f *front) add(l *label) bool {
 				return false
 			}
 		}
-		kept := f.labels[:0]
-		for i := range f.labels {
-			if !f.labels[i].has.within(&l.has) {
-				kept = append(kept, f.labels[i])
-			}
-		}
-		f.labels = kept
+		f.labels = slices.DeleteFunc(f.labels, func(of label) bool { return of.has.within(&l.has) })
 		if len(f.labels) == few {
 			f.known = make(map[content]struct{}, 4*few)
 			for i := range f.labels {

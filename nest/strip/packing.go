@@ -12,26 +12,38 @@ import "slices"
 // its far edge to the near one, strip by strip, and a strip piece by piece (stretch.go). Of what holds no more
 // than another nothing is kept.
 type packing struct {
+	effort // labels looked at
 	p      *problem
 	kinds  []int // by field
 	field  []int // of a kind; -1: none of it is needed
 	need   content
 	told   [mostFields]bool // whether a piece is worth anything in any view
 	views  []*view
-	order  []int // of hides
-	left   int   // work that may still be done: labels looked at
-	asking int   // that take as long as asking for all bands
-	often  int   // after so many, views are sharpened
-	stop   func() bool
+	order  []int                                   // of hides
+	asking int                                     // labels that take as long as asking for all bands
+	often  int                                     // after so many, views are sharpened
+	long   int                                     // what a band may take before they are: twice as much once one took more
 	ask    func(price []float64, of *bound) *bound // for all bands
 	sharp  sharpening
 	found  int32 // the last band of a lay that holds all; -1: none yet
-
-	bands  []packedBand
-	blocks []packedBlock
-	strips []packedStrip
-	held   map[stretch]*held
+	laid   []packedBand
+	hands  [2]hand // that go over bands of two depths at a time, however many processors there are
 	edges  edges
+}
+
+// effort is work that may still be done.
+type effort struct {
+	left int
+	stop func() bool
+}
+
+// spent takes note of some work, and reports whether no more may be done.
+func (e *effort) spent() bool {
+	const often = 1 << 12
+	if e.left--; e.left%often == 0 && e.stop() {
+		e.left = -1
+	}
+	return e.left < 0
 }
 
 // view is what hides are worth at prices, in whole units, when all of their bands are looked at.
@@ -55,6 +67,7 @@ const (
 // strip of some strips, each as an index of what came before or -1.
 type packedBand struct {
 	before, blocks int32
+	hand           int8 // whose blocks these are
 	hide           int32
 	y, depth       int32 // marks
 }
@@ -73,7 +86,10 @@ type packedStrip struct {
 // newPacking is of so many pieces of each kind, with those that are cut already; or nil if they are too many to be
 // told apart. Each view is a bound of all hides that was last asked for all bands.
 func newPacking(p *problem, need []int, views []*bound, ask func(price []float64, of *bound) *bound, asking int) *packing {
-	w := &packing{p: p, ask: ask, asking: asking, often: 20_000, field: make([]int, len(p.kinds)), held: map[stretch]*held{}, found: -1}
+	w := &packing{p: p, ask: ask, asking: asking, often: 20_000, field: make([]int, len(p.kinds)), found: -1}
+	for i := range w.hands {
+		w.hands[i] = hand{packing: w, held: map[stretch]*held{}}
+	}
 	for k, n := range need {
 		w.field[k] = -1
 		if n -= p.gifts[k]; n <= 0 {
@@ -120,7 +136,7 @@ func (v *view) at(hide int) *way { return v.hides[hide].ways[0] }
 
 // tell goes over all lays, for so much work at the most, and gives a lay that holds all pieces if there is one.
 func (w *packing) tell(work int, stop func() bool) (answer, *lay) {
-	w.left, w.stop = work, stop
+	w.effort, w.long = effort{work, stop}, w.often
 	if w.need == (content{}) {
 		return holdAll, w.p.emptyLay()
 	}
@@ -152,15 +168,6 @@ func (w *packing) core() []int {
 	return out
 }
 
-// spent takes note of a label, and reports whether no more may be looked at.
-func (w *packing) spent() bool {
-	const often = 1 << 12
-	if w.left--; w.left%often == 0 && w.stop() {
-		w.left = -1
-	}
-	return w.left < 0
-}
-
 // hide is what hides hold, up to that one, if those before it hold what is in from.
 func (w *packing) hide(hide int, from *front) front {
 	g, gap := w.views[0].at(hide).g, w.p.leastGap()
@@ -182,7 +189,9 @@ func (w *packing) hide(hide int, from *front) front {
 		})
 		w.sharpen(hide, y, y, &free, ends)
 		if len(g.lanes) > 0 && (y == 0 || !g.part.loose) {
-			w.begin(hide, y, [2]*front{&free, &ends[y]}, ends)
+			s := start{w, hide, y, [2]*front{&free, &ends[y]}, ends}
+			s.strips()
+			s.bands()
 		}
 		if w.left < 0 || w.found >= 0 {
 			return front{}
@@ -202,116 +211,6 @@ func (w *packing) may(l *label, beyond func(v *view) int) bool {
 		}
 	}
 	return true
-}
-
-// begin adds all bands that begin at y, in marks from the ground's first, to the lays that have got there.
-func (w *packing) begin(hide, y int, at [2]*front, ends []front) {
-	// lack is what a band must be worth at the least that ends there.
-	lack := func(end int) (out [mostViews]int) {
-		for i, v := range w.views {
-			most := 0
-			for _, f := range at {
-				if len(f.labels) > 0 {
-					most = max(most, f.most[i])
-				}
-			}
-			out[i] = v.need - v.rest[hide] - int(v.at(hide).next[end]) - most
-		}
-		return out
-	}
-	add := func(held []label, end int) {
-		for i := range held {
-			for _, f := range at {
-				for j := range f.labels {
-					w.add(&ends[end], &f.labels[j], &held[i], hide, y, end)
-				}
-			}
-		}
-		w.sharpen(hide, y, end, at[0], ends)
-	}
-	none := func() bool { return len(at[0].labels)+len(at[1].labels) == 0 }
-	g := w.views[0].at(hide).g
-	n := g.y1 - g.y0
-	for i := range g.lanes {
-		end := y + g.lanes[i].width
-		if end > n || w.left < 0 || none() {
-			continue
-		}
-		least := lack(end)
-		if !w.worthAll(least, func(v *view) int { return max(0, int(v.at(hide).strips[i*(n+1)+y])) }) {
-			continue
-		}
-		var held []label
-		for _, l := range w.stretch(stretch{hide, i, y + g.y0, g.x0, g.x1}, least) {
-			if l.has != (content{}) && w.enough(&l, least) {
-				w.strips = append(w.strips, packedStrip{-1, int32(i), int32(y + g.y0), l.has})
-				w.blocks = append(w.blocks, packedBlock{-1, int32(len(w.strips) - 1), 0, int32(g.cells)})
-				l.step = int32(len(w.blocks) - 1)
-				held = append(held, l)
-			}
-		}
-		add(held, end)
-	}
-	b := w.views[0].at(hide).bands
-	if b == nil || (y+g.y0)%g.across != 0 {
-		return
-	}
-	t := b.near(y + g.y0)
-	for j := 1; j < len(b.heights); j++ {
-		end := y + b.heights[j]*g.across
-		if end > n || w.left < 0 || none() {
-			continue
-		}
-		for work, all := w.often, false; !all && w.left >= 0 && !none(); work *= 2 { // with sharper views each time
-			least := lack(end)
-			if !w.worthAll(least, func(v *view) int { return int(v.at(hide).bands.value[t][j]) }) {
-				break
-			}
-			var held []label
-			held, all = w.band(hide, t, j, least, work)
-			add(held, end)
-		}
-	}
-}
-
-// worthAll reports whether something may be worth so much in all views.
-func (w *packing) worthAll(least [mostViews]int, worth func(v *view) int) bool {
-	for i, v := range w.views {
-		if worth(v) < least[i] {
-			return false
-		}
-	}
-	return true
-}
-
-// enough reports whether a label is worth so much in all views.
-func (w *packing) enough(l *label, least [mostViews]int) bool {
-	for i := range w.views {
-		if l.worth[i] < least[i] {
-			return false
-		}
-	}
-	return true
-}
-
-// add adds a band to what lays hold.
-func (w *packing) add(to *front, l, band *label, hide, y, end int) {
-	if w.spent() || w.found >= 0 {
-		return
-	}
-	sum := w.sum(l, band)
-	if !w.may(&sum, func(v *view) int { return int(v.at(hide).next[end]) + v.rest[hide] }) {
-		return
-	}
-	sum.step = int32(len(w.bands))
-	if !to.add(&sum) {
-		return
-	}
-	g := w.views[0].at(hide).g
-	w.bands = append(w.bands, packedBand{l.step, band.step, int32(hide), int32(y + g.y0), int32(end - y)})
-	if w.need.within(&sum.has) {
-		w.found = sum.step
-	}
 }
 
 // sum is both together, of each kind no more than is needed.
@@ -345,17 +244,17 @@ func (w *packing) value(l *label) {
 // built is the lay that was found, if it keeps the rules that labels do not tell.
 func (w *packing) built() (answer, *lay) {
 	l := w.p.emptyLay()
-	for at := w.found; at >= 0; at = w.bands[at].before {
-		of := w.bands[at]
+	for at := w.found; at >= 0; at = w.laid[at].before {
+		of := w.laid[at]
 		gi := w.views[0].asked.hides[of.hide]
 		g := w.p.grounds[gi]
-		b := band{y: int(of.y), depth: int(of.depth)}
-		for k := of.blocks; k >= 0; k = w.blocks[k].before {
-			from := w.blocks[k]
+		b, by := band{y: int(of.y), depth: int(of.depth)}, &w.hands[of.hand]
+		for k := of.blocks; k >= 0; k = by.blocks[k].before {
+			from := by.blocks[k]
 			of := block{lo: g.x0 + int(from.lo)*g.along, hi: g.x0 + int(from.hi)*g.along}
-			for s := from.strips; s >= 0; s = w.strips[s].before {
-				r := w.strips[s]
-				of.strips = append(of.strips, placed{int(r.lane), int(r.y), w.place(stretch{int(w.bands[at].hide), int(r.lane), int(r.y), of.lo, of.hi}, r.has)})
+			for s := from.strips; s >= 0; s = by.strips[s].before {
+				r := by.strips[s]
+				of.strips = append(of.strips, placed{int(r.lane), int(r.y), by.place(stretch{int(w.laid[at].hide), int(r.lane), int(r.y), of.lo, of.hi}, r.has)})
 			}
 			b.blocks = append(b.blocks, of)
 		}

@@ -114,7 +114,9 @@ func (w *packing) sharpenOn(l *label) bool {
 
 // look has all lays seen in new views.
 func (w *packing) look(hide, y int, free *front, ends []front) {
-	clear(w.held)
+	for i := range w.hands {
+		clear(w.hands[i].held)
+	}
 	w.edges.known = 0
 	free.keep(func(l *label) bool {
 		w.value(l)

@@ -1,6 +1,9 @@
 package strip
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // stretch is a strip of a hide, or so much of it, in marks.
 type stretch struct{ hide, lane, y, lo, hi int }
@@ -22,21 +25,28 @@ type reached struct {
 
 // room is a stretch of which the pieces are told.
 type room struct {
-	*packing
+	*hand
 	of    stretch
 	lane  *lane
 	runs  [][]run // by class
 	union []run   // of all classes, where they are several
 }
 
-func (w *packing) room(s stretch) room {
-	g := w.views[0].at(s.hide).g
-	r := room{packing: w, of: s, lane: &g.lanes[s.lane]}
-	for j := range r.lane.classes {
-		r.runs = append(r.runs, within(nil, g.at(r.lane, &r.lane.classes[j], s.y), s.lo, s.hi))
+// room is that stretch, until another is asked for.
+func (h *hand) room(s stretch) room {
+	g := h.views[0].at(s.hide).g
+	lane := &g.lanes[s.lane]
+	n := len(lane.classes)
+	for len(h.runs) <= n {
+		h.runs = append(h.runs, nil)
 	}
-	if len(r.runs) > 1 {
-		r.union = within(nil, g.strip(s.lane, s.y).union, s.lo, s.hi)
+	for j := range n {
+		h.runs[j] = within(h.runs[j][:0], g.at(lane, &lane.classes[j], s.y), s.lo, s.hi)
+	}
+	r := room{hand: h, of: s, lane: lane, runs: h.runs[:n]}
+	if n > 1 {
+		h.runs[n] = within(h.runs[n][:0], g.strip(s.lane, s.y).union, s.lo, s.hi)
+		r.union = h.runs[n]
 	}
 	return r
 }
@@ -66,8 +76,18 @@ func (r *room) beyond(v *view, x int) int {
 // fillings are all that the room may hold of no more than most that may come to be
 // worth so much, as few pieces as may be first.
 func (r *room) fillings(most *content, least [mostViews]int) []reached {
+	const many = 32 // found by their content
 	all := []reached{{label: label{step: -1}, end: r.of.lo}}
-	index := map[content]int{}
+	var index map[content]int
+	find := func(has content) int {
+		if index == nil {
+			return slices.IndexFunc(all, func(f reached) bool { return f.has == has })
+		}
+		if at, known := index[has]; known {
+			return at
+		}
+		return -1
+	}
 	for i := 0; i < len(all); i++ {
 		for j, runs := range r.runs {
 			for _, k := range r.lane.classes[j].kinds {
@@ -85,21 +105,26 @@ func (r *room) fillings(most *content, least [mostViews]int) []reached {
 				}
 				next := reached{label: all[i].label, end: x + r.p.kinds[k].length, field: f, x: x}
 				next.has = next.has.with(f, 1)
-				at, known := index[next.has]
-				if known && all[at].end <= next.end {
+				at := find(next.has)
+				if at >= 0 && all[at].end <= next.end {
 					continue
 				}
 				for i, v := range r.views {
 					next.worth[i] += v.worth[f]
 				}
-				if !r.may(&next, least) {
-					continue
-				}
-				if known {
+				switch {
+				case !r.may(&next, least):
+				case at >= 0:
 					all[at] = next
-				} else {
-					index[next.has] = len(all)
-					all = append(all, next)
+				default:
+					if all = append(all, next); len(all) == many {
+						index = make(map[content]int, 4*many)
+						for i := range all {
+							index[all[i].has] = i
+						}
+					} else if index != nil {
+						index[next.has] = len(all) - 1
+					}
 				}
 			}
 		}
@@ -128,19 +153,19 @@ func earliest(runs []run, x, length int) (at int, fits bool) {
 }
 
 // stretch is all that a stretch holds at the most that is worth so much, and maybe more.
-func (w *packing) stretch(s stretch, least [mostViews]int) []label {
-	known := w.held[s]
+func (h *hand) stretch(s stretch, least [mostViews]int) []label {
+	known := h.held[s]
 	if known != nil {
 		enough := true
-		for i := range w.views {
+		for i := range h.views {
 			enough = enough && known.least[i] <= least[i]
 		}
 		if enough {
 			return known.all
 		}
 	}
-	r := w.room(s)
-	for i, v := range w.views {
+	r := h.room(s)
+	for i, v := range h.views {
 		worth := r.beyond(v, s.lo)
 		if worth < least[i] {
 			return nil
@@ -150,22 +175,20 @@ func (w *packing) stretch(s stretch, least [mostViews]int) []label {
 		}
 	}
 	var out front
-	for _, f := range r.fillings(&w.need, least) {
-		if !f.extends && w.enough(&f.label, least) {
+	for _, f := range r.fillings(&h.need, least) {
+		if !f.extends && h.enough(&f.label, least) {
 			out.add(&f.label)
 		}
 	}
-	w.held[s] = &held{least, out.labels}
+	h.held[s] = &held{least, out.labels}
 	return out.labels
 }
 
 // place lays such pieces in a stretch that holds them.
-func (w *packing) place(s stretch, has content) []cut {
-	r := w.room(s)
-	left := w.left
-	w.left = math.MaxInt // what is looked for is there
+func (h *hand) place(s stretch, has content) []cut {
+	r := h.room(s)
+	h.left = math.MaxInt // what is looked for is there
 	all := r.fillings(&has, [mostViews]int{})
-	w.left = left
 	index := map[content]int{}
 	for i := range all {
 		index[all[i].has] = i
@@ -173,7 +196,7 @@ func (w *packing) place(s stretch, has content) []cut {
 	var out []cut
 	for has != (content{}) {
 		f := &all[index[has]]
-		out = append([]cut{{w.kinds[f.field], f.x}}, out...)
+		out = append([]cut{{h.kinds[f.field], f.x}}, out...)
 		has = has.with(f.field, -1)
 	}
 	return out

@@ -27,6 +27,7 @@
 //	market.go   prices that make such a rule
 //	packing.go  whether hides hold the pieces of such sets
 //	sharpen.go  in new views
+//	start.go    band after band
 //	blocks.go   and whether bands do
 //	stretch.go  and strips
 //	content.go  how many pieces of each kind

@@ -200,7 +200,7 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 	}
 	if hardest >= 0 {
 		h := w.hard[hardest]
-		if takes := w.labels(harder * h.work); takes <= min(4*w.asked, 2*float64(asked)) {
+		if takes := w.labels(harder * h.work); takes <= min(2*float64(asked), max(4*w.asked, float64(asked))) {
 			w.hard = slices.Delete(w.hard, hardest, hardest+1)
 			w.pack(h.sets, h.needed, h.work*harder, stop)
 			return true, nil
@@ -229,7 +229,7 @@ func (w *whole) labels(n int) float64 { return float64(n) / float64(w.asking()) 
 
 // asking is how many labels of a packing take as long as asking for all bands.
 func (w *whole) asking() int {
-	const inStep = 90 // of the search
+	const inStep = 160 // of the search
 	return inStep * w.steps()
 }
 
