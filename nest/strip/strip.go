@@ -83,7 +83,8 @@ const DefaultSteps = 25_348
 const (
 	boundRounds = 4  // how often all bands are asked before each contest
 	fewParts    = 16 // how often they are asked for a part of all plans at the least, after a contest
-	often       = 8  // so many times more often where some is cut already
+	often       = 8  // so many times more often where some is cut already,
+	nearer      = 4  // and so many times as long for plans near to the best
 	oftener     = 4  // and at the most, once for each of the last contests that found nothing better
 	seldom      = 10 // so many times less often where the bound is far
 )
@@ -122,16 +123,16 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	tell()
 	w, taken := newWhole(b, s), 0
 	part := func() error {
-		times := min(1+s.idle, oftener)
+		times, near := min(1+s.idle, oftener), 1
 		if p.begun != nil {
-			times = often
+			times, near = often, nearer
 		}
 		asked := max(min(taken, fewParts), times*taken/w.steps())
 		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
 			asked = min(asked, max(1, taken/(seldom*w.steps())))
 		}
 		err := w.improve(asked, s.worth, stop)
-		w.near(taken/w.steps(), s.worth, stop)
+		w.near(near*taken/w.steps(), s.worth, stop)
 		return err
 	}
 	if p.begun != nil {
