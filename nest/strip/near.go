@@ -5,14 +5,16 @@ import (
 	"slices"
 )
 
-// near looks for plans that make a set more than the best one known, or another set instead of one, as far as
-// rules allow: those first for which most is left. All of it takes no longer than asking for all bands so often.
+// near looks for plans that make a set more than the best one known, or another set instead of one, and goes on from
+// those to what is worth more than the best, too, and leaves more of the leather by all rules. Those first of which most
+// is left. All of it takes no longer than asking for all bands so often.
 func (w *whole) near(asked int, target float64, stop func() bool) {
 	const (
-		most = 4  // sets looked for, of each plan
-		find = 12 // times of asking, that take as long as looking for a plan
+		most = 4       // sets looked for, of each plan
+		find = 12      // times of asking, that take as long as looking for a plan
+		work = 100_000 // labels of a packing, where some is cut already: it mostly tells there
 	)
-	if w.plans == nil || w.markets == nil || w.nears+most*find > asked || w.b.meets(target) {
+	if w.plans == nil || w.markets == nil || w.nears+most*find > float64(asked) || w.b.meets(target) {
 		return
 	}
 	made := w.plans.bestSets()
@@ -25,36 +27,77 @@ func (w *whole) near(asked int, target float64, stop func() bool) {
 		left float64
 	}
 	var all []other
+	w.others(slices.Clone(made), target, func(sets []int, left float64) {
+		all = append(all, other{slices.Clone(sets), left})
+	})
+	slices.SortStableFunc(all, func(a, b other) int { return cmp.Compare(b.left, a.left) })
+	var sought [][]int
+	for _, o := range all {
+		if len(sought) == most || w.found > target+proof(target) || stop() {
+			return
+		}
+		sets := w.ampler(o.sets, o.left, target)
+		if slices.ContainsFunc(sought, func(s []int) bool { return slices.Equal(s, sets) }) {
+			continue
+		}
+		sought = append(sought, sets)
+		if w.b.p.begun == nil {
+			w.found = max(w.found, w.plans.find(sets, stop))
+			w.nears += find
+			continue
+		}
+		before := w.asked
+		w.pack(sets, w.b.p.making(sets).demand, work, stop)
+		w.nears, w.asked = w.nears+w.asked-before, before
+	}
+}
+
+// others tells of the sets that are one more, one fewer or one instead of another, are worth more than the target
+// and may be made as far as rules and packings tell, and of the least share of leather that a rule leaves.
+func (w *whole) others(sets []int, target float64, found func(sets []int, left float64)) {
 	rows := w.b.p.rows
-	try := func(sets []int) {
+	try := func() {
 		if worth := w.worth(sets); worth <= target+proof(target) || worth > w.b.worth()+proof(target) || w.denies(sets) {
 			return
-		} else if left := w.rules.left(sets); left >= 0 {
-			all = append(all, other{slices.Clone(sets), left})
+		}
+		if left := w.rules.left(sets); left >= 0 {
+			found(sets, left)
 		}
 	}
-	sets := slices.Clone(made)
 	for i := range rows {
+		if sets[i] > 0 {
+			sets[i]--
+			try()
+			sets[i]++
+		}
 		if sets[i] == rows[i].qty {
 			continue
 		}
 		sets[i]++
-		try(sets)
+		try()
 		for j := range rows {
 			if j != i && sets[j] > 0 {
 				sets[j]--
-				try(sets)
+				try()
 				sets[j]++
 			}
 		}
 		sets[i]--
 	}
-	slices.SortStableFunc(all, func(a, b other) int { return cmp.Compare(b.left, a.left) })
-	for _, o := range all[:min(most, len(all))] {
-		if stop() {
-			return
+}
+
+// ampler goes on from sets to others of which more is left, as long as there are.
+func (w *whole) ampler(sets []int, left, target float64) []int {
+	for {
+		best := sets
+		w.others(slices.Clone(sets), target, func(s []int, l float64) {
+			if l > left {
+				best, left = slices.Clone(s), l
+			}
+		})
+		if slices.Equal(best, sets) {
+			return sets
 		}
-		w.found = max(w.found, w.plans.find(o.sets, stop))
-		w.nears += find
+		sets = best
 	}
 }

@@ -32,7 +32,7 @@ type whole struct {
 	asked   float64 // how often the hides were asked for all bands, or what took as long
 	priced  float64 // of that, for parts of sets
 	blended float64 // and without asking
-	nears   int     // as many times of asking went by for plans near to the best
+	nears   float64 // as many times of asking went by for plans near to the best
 	nearTo  []int   // sets of a plan: others near to them were looked for
 	found   float64 // the worth of the best plan found on the way
 	plans   planner // nil: nobody keeps plans
