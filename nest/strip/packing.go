@@ -25,7 +25,8 @@ type packing struct {
 	long   int                                     // what a band may take before they are: twice as much once one took more
 	ask    func(price []float64, of *bound) *bound // for all bands
 	sharp  sharpening
-	found  int32 // the last band of a lay that holds all; -1: none yet
+	found  *lay // that holds all
+	broken bool // one was found that breaks a rule that labels do not tell
 	laid   []packedBand
 	hands  [2]hand // that go over bands of two depths at a time, however many processors there are
 	edges  edges
@@ -86,7 +87,7 @@ type packedStrip struct {
 // newPacking is of so many pieces of each kind, with those that are cut already; or nil if they are too many to be
 // told apart. Each view is a bound of all hides that was last asked for all bands.
 func newPacking(p *problem, need []int, views []*bound, ask func(price []float64, of *bound) *bound, asking int) *packing {
-	w := &packing{p: p, ask: ask, asking: asking, often: 20_000, field: make([]int, len(p.kinds)), found: -1}
+	w := &packing{p: p, ask: ask, asking: asking, often: 20_000, field: make([]int, len(p.kinds))}
 	for i := range w.hands {
 		w.hands[i] = hand{packing: w, held: map[stretch]*held{}}
 	}
@@ -145,11 +146,14 @@ func (w *packing) tell(work int, stop func() bool) (answer, *lay) {
 	for _, hide := range w.order {
 		at = w.hide(hide, &at)
 		switch {
-		case w.found >= 0:
-			return w.built()
+		case w.found != nil:
+			return holdAll, w.found
 		case w.left < 0:
 			return unclear, nil
 		}
+	}
+	if w.broken {
+		return unclear, nil
 	}
 	for f := range w.told {
 		w.told[f] = w.told[f] || len(at.labels) > 0 // by no view: all is worth enough
@@ -193,7 +197,7 @@ func (w *packing) hide(hide int, from *front) front {
 			s.strips()
 			s.bands()
 		}
-		if w.left < 0 || w.found >= 0 {
+		if w.left < 0 || w.found != nil {
 			return front{}
 		}
 	}
@@ -241,10 +245,19 @@ func (w *packing) value(l *label) {
 	})
 }
 
-// built is the lay that was found, if it keeps the rules that labels do not tell.
-func (w *packing) built() (answer, *lay) {
+// finish takes the lay of which that band is the last, which holds all, unless it breaks a rule that labels do not tell.
+// Then another may be found that holds as much.
+func (w *packing) finish(last int32) {
+	const work = 100 // labels
+	w.left -= work
+	w.found = w.built(last)
+	w.broken = w.broken || w.found == nil
+}
+
+// built is the lay of which that band is the last, or nil if it breaks a rule that labels do not tell.
+func (w *packing) built(last int32) *lay {
 	l := w.p.emptyLay()
-	for at := w.found; at >= 0; at = w.laid[at].before {
+	for at := last; at >= 0; at = w.laid[at].before {
 		of := w.laid[at]
 		gi := w.views[0].asked.hides[of.hide]
 		g := w.p.grounds[gi]
@@ -272,14 +285,14 @@ func (w *packing) built() (answer, *lay) {
 			}
 			gap := bands[i].y - before
 			if most := w.p.job.Tools.Blocks; gap < 0 || adjoins && gap > 0 && gap < w.p.gap || most > 0 && len(bands[i].blocks) > most {
-				return unclear, nil
+				return nil
 			}
 		}
 	}
 	for f, k := range w.kinds {
 		if l.laid[k]-w.p.gifts[k] < w.need.of(f) {
-			return unclear, nil
+			return nil
 		}
 	}
-	return holdAll, l
+	return l
 }

@@ -64,7 +64,7 @@ func (s *start) bands() {
 
 // over reports whether no more bands need to be looked at.
 func (s *start) over() bool {
-	return s.left < 0 || s.found >= 0 || len(s.at[0].labels)+len(s.at[1].labels) == 0
+	return s.left < 0 || s.found != nil || len(s.at[0].labels)+len(s.at[1].labels) == 0
 }
 
 // lack is what a band must be worth at the least that ends there.
@@ -107,7 +107,7 @@ func (s *start) add(by int, bands []label, end int) {
 	for i := range bands {
 		for _, f := range s.at {
 			for j := range f.labels {
-				if s.spent() || s.found >= 0 {
+				if s.spent() || s.found != nil {
 					return
 				}
 				before, last := &f.labels[j], &bands[i]
@@ -116,13 +116,13 @@ func (s *start) add(by int, bands []label, end int) {
 					continue
 				}
 				sum.step = int32(len(s.laid))
-				if !s.ends[end].add(&sum) {
-					continue
-				}
 				s.laid = append(s.laid, packedBand{before.step, last.step, int8(by), int32(s.hide), int32(s.y + g.y0), int32(end - s.y)})
 				if s.need.within(&sum.has) {
-					s.found = sum.step
+					s.finish(sum.step)
+				} else if s.ends[end].add(&sum) {
+					continue
 				}
+				s.laid = s.laid[:sum.step]
 			}
 		}
 	}
