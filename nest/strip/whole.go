@@ -229,7 +229,7 @@ func (w *whole) labels(n int) float64 { return float64(n) / float64(w.asking()) 
 
 // asking is how many labels of a packing take as long as asking for all bands.
 func (w *whole) asking() int {
-	const inStep = 160 // of the search
+	const inStep = 120 // of the search
 	return inStep * w.steps()
 }
 
