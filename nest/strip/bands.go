@@ -32,22 +32,27 @@ import (
 // other, for all near edges and depths, and all x1 at once as slices of whole
 // numbers that stay in the processor's nearest cache; adding and comparing them
 // is where a lay spends its time. Near edges do not depend on each other, so
-// that goroutines share them out.
+// that goroutines share them out. Where bands are as they are from the near edge before, they
+// are not found again (edges.go).
 type bands struct {
 	s       *sweep // whose tables hold the prices
 	g       *ground
-	heights []int          // sums of widths, in steps of across; 0 first
-	index   []int          // of a height in steps: its place in heights, or -1
-	below   []int          // of a place in heights: that of the greatest height a grip lower, or -1
-	wide    []bool         // of a lane: not narrower than the grip
-	narrow  bool           // whether some lane is
-	row     int            // how many numbers a row of cells takes; eight at the least, so that short ones are done at once
-	stacks  []maxplus.Sums // by place in heights: what up is the greatest of, of a strip that may not end a band
-	ends    []maxplus.Sums // and of one that may
-	layers  int            // of chains of blocks
-	value   [][]int32      // by near edge and place in heights: of the best band; 0: none
-	from    [][]int16      // by near edge, place in heights and layer: for each cell that where the last block before it begins, or -1 if it ends sooner
-	whole   [][]int32      // by table: what so many cells hold, from one on
+	heights []int              // sums of widths, in steps of across; 0 first
+	index   []int              // of a height in steps: its place in heights, or -1
+	below   []int              // of a place in heights: that of the greatest height a grip lower, or -1
+	wide    []bool             // of a lane: not narrower than the grip
+	narrow  bool               // whether some lane is
+	row     int                // how many numbers a row of cells takes; eight at the least, so that short ones are done at once
+	stacks  []maxplus.Sums     // by place in heights: what up is the greatest of, of a strip that may not end a band
+	ends    []maxplus.Sums     // and of one that may
+	layers  int                // of chains of blocks
+	unlike  []int              // near edges whose bands are found: all but those whose bands are as from the one before; nil: not told yet
+	as      []int              // by near edge: whose bands it has
+	rooms   []int              // by near edge that is found: how deep a band may be from any that is so
+	value   [][]int32          // by near edge and place in heights: of the best band; 0: none
+	from    [][]int16          // by near edge, place in heights and layer: for each cell that where the last block before it begins, or -1 if it ends sooner
+	blocks  map[[2]int][]stack // by near edge that is found, and place in heights: of the best band, once asked for
+	whole   [][]int32          // by table: what so many cells hold, from one on
 }
 
 // limited reports whether a band may have only so many blocks.
@@ -116,6 +121,9 @@ func newBands(s *sweep, g *ground) *bands {
 
 // price makes ready for the prices of the sweep's tables.
 func (b *bands) price() {
+	b.compare()
+	b.measure()
+	b.blocks = map[[2]int][]stack{}
 	b.whole = grown(b.whole, len(b.s.tables))
 	for t := range b.whole {
 		b.whole[t] = grown(b.whole[t], b.g.cells)
@@ -144,22 +152,23 @@ type finder struct {
 	none  []int32
 }
 
-// find finds the bands with near edges from lo to hi, not included.
-func (w *finder) find(b *bands, lo, hi int) {
+// find finds the bands of some near edges, in their order.
+func (w *finder) find(b *bands, lot []int) {
 	w.bands = b
 	cells, lanes := b.g.cells, len(b.g.lanes)
 	chains, length := b.chains()
-	edges := min(hi+b.heights[len(b.heights)-1], len(b.value)) - lo
+	lo := lot[0]
+	edges := min(lot[len(lot)-1]+1+b.heights[len(b.heights)-1], len(b.value)) - lo
 	w.rips, w.bare = grown(w.rips, edges*lanes*b.row), grown(w.bare, edges*lanes)
 	w.up, w.most, w.flush = grown(w.up, len(b.heights)*b.row), grown(w.most, len(b.heights)*b.row), grown(w.flush, b.row)
-	w.best, w.base = grown(w.best, (hi-lo)*chains*length), grown(w.base, chains)
+	w.best, w.base = grown(w.best, len(lot)*chains*length), grown(w.base, chains)
 	w.both, w.none = grown(w.both, cells), grown(w.none, b.row)
 	clear(w.bare)
 	clear(w.up[:b.row])
 	clear(w.most[:b.row])
 	clear(w.best)
 	clear(w.none)
-	for t := lo; t < hi; t++ {
+	for _, t := range lot {
 		b.from[t] = grown(b.from[t], chains*length)
 		for e := range b.from[t] {
 			b.from[t][e] = -1
@@ -167,16 +176,17 @@ func (w *finder) find(b *bands, lo, hi int) {
 	}
 	for a := range cells {
 		for i := range w.bare {
-			if !w.bare[i] {
-				w.bare[i] = !w.fill(w.rips[i*b.row:][:cells-a], b.edge(lo+i/lanes), i%lanes, a)
+			out, y, lane := w.rips[i*b.row:][:cells-a], b.edge(lo+i/lanes), i%lanes
+			if !w.bare[i] && !w.goOn(out, y, lane, a) {
+				w.bare[i] = !w.fill(out, y, lane, a)
 			}
 		}
-		for t := lo; t < hi; t++ {
-			w.from1(t, a, w.best[(t-lo)*chains*length:], w.rips[(t-lo)*lanes*b.row:])
+		for n, t := range lot {
+			w.from1(t, a, w.best[n*chains*length:], w.rips[(t-lo)*lanes*b.row:])
 		}
 	}
-	for t := lo; t < hi; t++ {
-		best := w.best[(t-lo)*chains*length:]
+	for n, t := range lot {
+		best := w.best[n*chains*length:]
 		for c := range chains {
 			w.carry(best[c*length:], b.from[t][c*length:], cells)
 		}
@@ -198,9 +208,7 @@ func (w *finder) from1(t, a int, best, rips []int32) {
 	b, from := w.bands, w.bands.from[t]
 	_, n := b.chains()
 	deepest := 0
-	y := b.edge(t) - b.g.y0
-	end := b.s.end(y, b.g.y1-b.g.y0)
-	for j := 1; j < len(b.heights) && y+b.heights[j]*b.g.across <= end; j++ {
+	for j := 1; j < len(b.heights) && b.heights[j]*b.g.across <= b.rooms[t]; j++ {
 		for l := range b.layers {
 			c := j*b.layers + l
 			w.carry(best[c*n:], from[c*n:], a)
@@ -274,6 +282,28 @@ func (w *finder) fill(out []int32, y, i, a int) bool {
 	return some
 }
 
+// goOn makes what fill would of a row that has the same strip's values from the cell before on, and
+// reports whether it could: where that cell is in the strip's only run, so many cells from here hold
+// what they held from there, but where the run ends.
+func (w *finder) goOn(out []int32, y, i, a int) bool {
+	g, l := w.g, &w.g.lanes[i]
+	if a == 0 || len(l.classes) > 1 {
+		return false
+	}
+	runs := g.at(l, &l.classes[0], y)
+	if len(runs) != 1 || runs[0].lo > w.cell(a-1) || runs[0].hi <= w.cell(a) {
+		return false
+	}
+	v := w.s.tables[l.table].best[runs[0].hi-w.cell(a)]
+	if v == 0 {
+		return false
+	}
+	for k := (runs[0].hi-g.x0)/g.along - a; k < len(out); k++ {
+		out[k] = v
+	}
+	return true
+}
+
 // add adds the value of runs, cut off at cell a and at each beyond, and reports whether they
 // have any.
 func (w *finder) add(out []int32, runs []run, table, a int) bool {
@@ -322,6 +352,15 @@ func (b *bands) likely(y int, s *sweep, slack int32) int {
 
 // shape is the best band from mark y, of the depth at that place in heights.
 func (b *bands) shape(y, j int) shape {
+	of := [2]int{b.as[b.near(y)], j}
+	if b.blocks[of] == nil {
+		b.blocks[of] = b.best(y, j)
+	}
+	return newShape(b.g, y, b.heights[j]*b.g.across, b.blocks[of])
+}
+
+// best are the blocks of that band.
+func (b *bands) best(y, j int) []stack {
 	var blocks []stack
 	n := b.g.cells + 1
 	for e, l := b.g.cells, b.layers-1; e > 0 && l >= 0; {
@@ -337,7 +376,7 @@ func (b *bands) shape(y, j int) shape {
 		e = a
 	}
 	slices.Reverse(blocks)
-	return newShape(b.g, y, b.heights[j]*b.g.across, blocks)
+	return blocks
 }
 
 // lanes is the best stack of a block, from its near edge outward: the recursion

@@ -91,30 +91,32 @@ func (b *bound) sell(ways []*way, unit float64, all bool) {
 func (b *bound) findBands(ways []*way) {
 	const most = 64 // near edges of a lot
 	type work struct {
-		bands  *bands
-		lo, hi int
+		bands *bands
+		lot   []int
 	}
 	each(len(ways), func(i int) { ways[i].g.survey() })
+	var all []*bands
 	var works []work
 	for _, w := range ways {
 		if w.bands == nil {
 			continue
 		}
 		w.bands.price()
-		n := len(w.bands.value)
-		if w.g.part.loose {
-			n = min(n, 1) // it is one band, from its near edge
-		}
+		all = append(all, w.bands)
+		n := len(w.bands.unlike)
 		lots := ceilDiv(n, most)
 		if procs := runtime.GOMAXPROCS(0); len(ways) == 1 {
-			lots = ceilDiv(lots, procs) * procs // as many for each
+			lots = min(n, ceilDiv(lots, procs)*procs) // as many for each
 		}
 		for i := range lots {
-			works = append(works, work{w.bands, i * n / lots, (i + 1) * n / lots})
+			works = append(works, work{w.bands, w.bands.unlike[i*n/lots : (i+1)*n/lots]})
 		}
 	}
 	b.finders = grown(b.finders, runtime.GOMAXPROCS(0))
-	share(b.finders, len(works), func(w *finder, i int) { w.find(works[i].bands, works[i].lo, works[i].hi) })
+	share(b.finders, len(works), func(w *finder, i int) { w.find(works[i].bands, works[i].lot) })
+	for _, b := range all {
+		b.spread()
+	}
 }
 
 // sell sweeps the hide, over all bands or those known, and counts what it sells.

@@ -21,6 +21,7 @@
 //	tilt.go     struck edges off the backbone
 //	shape.go    bands that are known
 //	bands.go    all bands for given prices
+//	edges.go    from where they are alike
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
 //	whole.go    the bound of plans that make whole sets
 //	rules.go    what sets hides cannot hold, by what they were found to sell

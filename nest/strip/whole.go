@@ -103,12 +103,12 @@ func newWhole(b *bound, plans planner) *whole {
 // a part: more where that takes longer, so that neither waits long for the other. Plain strips
 // and a bend of nest/trial have the least, a side 300.
 func (w *whole) steps() int {
-	const least, sums = 100, 225_000 // of those that bands take, for one step
+	const least, sums = 100, 575_000 // of those that bands take, for one step
 	all := 0
 	for _, s := range w.b.hides {
 		for _, way := range s.ways {
 			if b := way.bands; b != nil {
-				all += len(b.value) * len(b.heights) * b.g.cells * b.g.cells
+				all += b.sums()
 			}
 		}
 	}

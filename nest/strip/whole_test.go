@@ -205,19 +205,22 @@ func everySets(p *problem, found func(sets []int, worth float64)) {
 	every(0, 0)
 }
 
-// TestPartsKeepPace: the larger the hide, the more steps go by for each part.
+// TestPartsKeepPace: the larger the hide, the more steps go by for each part; fewer on a sheet, all
+// of whose bands are alike.
 func TestPartsKeepPace(t *testing.T) {
-	steps := func(length, depth, deepest float64) int {
+	steps := func(length, slant, depth, deepest float64) int {
+		s := hide.Spec{Name: "s", Leather: "strap", Form: "bend", Outline: []orb.Point{{0, 0}, {length, 0}, {length - slant, depth}, {0, depth}}}
 		job := nest.Job{
-			Hides: []*hide.Hide{sheet(t, "s", "strap", length, depth)}, Orders: []nest.Order{pieces("A", 1, 300, 10, 90)},
-			Uses: uses(), Tools: nest.Tools{Mark: 1, CutterMin: 10, CutterMax: 200, Deepest: deepest, Part: 10},
+			Hides: []*hide.Hide{newHide(t, s)}, Uses: uses(),
+			Orders: []nest.Order{pieces("A", 1, 300, 10, 90), pieces("B", 1, 400, 12, 90), pieces("C", 1, 500, 17, 90)},
+			Tools:  nest.Tools{Mark: 1, CutterMin: 10, CutterMax: 200, Deepest: deepest, Part: 10},
 		}
 		p := problemOf(t, job)
 		return newWhole(newBound(p, newShapes(), p.whole()), nil).steps()
 	}
-	plain, bend, side := steps(2000, 900, 0), steps(1200, 600, 100), steps(2400, 900, 100)
-	if plain > bend || bend >= side {
-		t.Errorf("%d, %d and %d steps for plain strips, bands of a bend and of a side", plain, bend, side)
+	plain, bend, side, sheet := steps(2000, 400, 900, 0), steps(1200, 400, 600, 100), steps(2400, 400, 900, 100), steps(2400, 0, 900, 100)
+	if plain > bend || bend >= side || sheet >= side {
+		t.Errorf("%d, %d, %d and %d steps for plain strips, bands of a bend, of a side and of a sheet", plain, bend, side, sheet)
 	}
 }
 

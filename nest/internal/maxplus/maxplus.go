@@ -23,6 +23,9 @@ func (s *Sums) Add(a, b int) {
 	s.a, s.b = max(s.a, a), max(s.b, b)
 }
 
+// Len is how many sums there are.
+func (s *Sums) Len() int { return len(s.list) }
+
 // Greatest makes each number of to the greatest of the sums there and of least. It may be
 // least, but no row of a sum.
 func (s *Sums) Greatest(to, least, a, b []int32) {
