@@ -60,20 +60,21 @@ type hope struct {
 const barred = math.MinInt32 / 2
 
 // unitFor gives a unit of money so large that the worth of any hide at those
-// prices fits in a number of 28 bits, and no larger. It is a power of two.
+// prices fits in a number of 28 bits, as does each price, though a piece may be larger than all that
+// is left of the hides; and no larger. It is a power of two.
 func (p *problem) unitFor(price []float64) float64 {
-	dearest, largest := 0.0, 1.0
-	for k, kd := range p.kinds {
-		dearest = max(dearest, price[k]/kd.area)
-	}
+	most, largest := 0.0, 1.0
 	for _, g := range p.everyWay() {
 		largest = max(largest, float64(g.y1-g.y0+1)*float64(g.span+1)*p.mark*p.mark)
 	}
-	if dearest == 0 {
+	for k, kd := range p.kinds {
+		most = max(most, price[k], price[k]/kd.area*largest)
+	}
+	if most == 0 {
 		return 1
 	}
 	const room = 1 << 28
-	return math.Exp2(math.Ceil(math.Log2(dearest * largest / room)))
+	return math.Exp2(math.Ceil(math.Log2(most / room)))
 }
 
 // inUnits rounds prices to whole units.
