@@ -24,7 +24,7 @@ import (
 //	stack[d] = max( up[d] whose last strip is not narrower than the grip,
 //	                up[h] for all h ≤ d - grip )
 //
-// and blocks are chained:
+// (of what lies loose the cutter grips what is beyond the band, too), and blocks are chained:
 //
 //	band[d][x1] = max over x0 of band[d][x0] + stack[d][x0,x1]
 //
@@ -39,7 +39,7 @@ type bands struct {
 	g       *ground
 	heights []int              // sums of widths, in steps of across; 0 first
 	index   []int              // of a height in steps: its place in heights, or -1
-	below   []int              // of a place in heights: that of the greatest height a grip lower, or -1
+	below   []int              // of a place in heights: that of the greatest height, no higher, beyond which the cutter grips enough, or -1
 	wide    []bool             // of a lane: not narrower than the grip
 	narrow  bool               // whether some lane is
 	row     int                // how many numbers a row of cells takes; eight at the least, so that short ones are done at once
@@ -84,9 +84,13 @@ func newBands(s *sweep, g *ground) *bands {
 		}
 	}
 	for _, h := range b.heights {
+		gripped := h - grips
+		if g.part.loose { // the cutter grips what is left of it, be it no sum of widths
+			gripped = min(h, floorDiv(g.y1-g.y0-max(1, s.p.grips), g.across))
+		}
 		below := -1
 		for j, lower := range b.heights {
-			if lower <= h-grips {
+			if lower <= gripped {
 				below = j
 			}
 		}

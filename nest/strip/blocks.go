@@ -160,7 +160,7 @@ func (h *hand) stack(hide, t, j, lo, hi int, least [mostViews]int) []label {
 		}
 		for i := range lanes {
 			width := g.lanes[i].width / g.across
-			if width > high || b.index[high-width] < 0 || k == j && !b.wide[i] && width != high {
+			if width > high || b.index[high-width] < 0 || k == j && b.below[j] < j && !b.wide[i] && width != high {
 				continue
 			}
 			to := b.index[high-width]
