@@ -68,21 +68,8 @@ func (b *bands) near(y int) int { return y/b.g.across - ceilDiv(b.g.y0, b.g.acro
 
 func newBands(s *sweep, g *ground) *bands {
 	b := &bands{s: s, g: g, layers: max(1, s.p.job.Tools.Blocks)}
-	steps := floorMark(s.p.job.Tools.Deepest, g.mark) / g.across
 	grips := max(1, ceilDiv(s.p.grips, g.across))
-	b.index = make([]int, steps+1)
-	for h := range b.index {
-		b.index[h] = -1
-		sum := h == 0
-		for i := range g.lanes {
-			w := g.lanes[i].width / g.across
-			sum = sum || w <= h && b.index[h-w] >= 0
-		}
-		if sum {
-			b.index[h] = len(b.heights)
-			b.heights = append(b.heights, h)
-		}
-	}
+	b.heights, b.index = g.sums(floorMark(s.p.job.Tools.Deepest, g.mark) / g.across)
 	for _, h := range b.heights {
 		gripped := h - grips
 		if g.part.loose { // the cutter grips what is left of it, be it no sum of widths

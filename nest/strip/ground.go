@@ -157,7 +157,9 @@ func newGround(p *problem, h *hide.Hide, of part, turn tilt) (*ground, error) {
 	case !turn.level():
 		g.led()
 	}
+	g.y1 = max(g.y0, g.y1) // of leather less deep than a mark
 	g.number()
+	g.refine(p.begun.nearEdges(g))
 	for i := range g.lanes {
 		g.lanes[i].strips, g.lanes[i].asked = make([]rip, max(0, g.y1-g.y0+1)), make([]bool, max(0, g.y1-g.y0+1))
 		for j := range g.lanes[i].classes {
@@ -177,10 +179,36 @@ func (g *ground) number() {
 		if n += len(l.classes); len(l.classes) > 1 {
 			n++
 		}
-		for a := l.width; a != 0; {
+		g.refine([]int{l.width})
+	}
+}
+
+// refine has near edges of bands lie on such marks, too.
+func (g *ground) refine(ys []int) {
+	for _, a := range ys {
+		for a = max(a, -a); a != 0; {
 			g.across, a = a, g.across%a
 		}
 	}
+}
+
+// sums are the heights, in steps of across and no more than so many, that strips stacked without a
+// gap can have, 0 first, and the place of each height among them, or -1.
+func (g *ground) sums(most int) (heights, index []int) {
+	index = make([]int, most+1)
+	for h := range index {
+		index[h] = -1
+		sum := h == 0
+		for i := range g.lanes {
+			w := g.lanes[i].width / g.across
+			sum = sum || w <= h && index[h-w] >= 0
+		}
+		if sum {
+			index[h] = len(heights)
+			heights = append(heights, h)
+		}
+	}
+	return heights, index
 }
 
 // at gives the runs of a class in the strip of the lane that begins at y.

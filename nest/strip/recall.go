@@ -178,11 +178,68 @@ func (r *reader) strips(k nest.Block) []placed {
 	return out
 }
 
-// sound is the band with those of its pieces that may lie where they do.
+// sound is the band with those of its pieces that may lie where they do, if lays may have such a band.
 func (r *reader) sound(b band) (band, bool) {
 	b = b.clone()
 	b.strips(func(_ *block, s *placed) {
 		s.cuts = slices.DeleteFunc(slices.Clone(s.cuts), func(c cut) bool { return !r.g.holdsCut(&r.g.lanes[s.lane], c, s.y) })
 	})
-	return r.p.tidied(r.g, b)
+	out, some := r.p.tidied(r.g, b)
+	return out, some && r.p.may(r.g, &out)
+}
+
+// may reports whether lays may have a band, whose strips are of lanes and hold what they may: the
+// tools, and with them the marks of near edges and cross-cuts, may be others than when it was laid.
+func (p *problem) may(g *ground, b *band) bool {
+	if g.isPlain(b) {
+		return true
+	}
+	deepest, most := floorMark(p.job.Tools.Deepest, g.mark), p.job.Tools.Blocks
+	if deepest == 0 || b.y%g.across != 0 || most > 0 && len(b.blocks) > most {
+		return false
+	}
+	depth := b.depth
+	if g.part.loose { // it is as deep as it is, and blocks of it as high as their strips
+		depth = 0
+	}
+	for _, k := range b.blocks {
+		if (k.lo-g.x0)%g.along != 0 || (k.hi-g.x0)%g.along != 0 {
+			return false
+		}
+		top := b.y
+		for _, s := range k.strips {
+			if s.y != top {
+				return false
+			}
+			top += g.lanes[s.lane].width
+			if left := b.end() - top; left > 0 && left < p.grips {
+				return false
+			}
+		}
+		depth = max(depth, top-b.y)
+	}
+	if depth > deepest || depth%g.across != 0 {
+		return false
+	}
+	_, index := g.sums(depth / g.across)
+	return index[depth/g.across] >= 0
+}
+
+// nearEdges are the marks of a ground where bands of several strips begin that are still to be cut.
+func (b *begun) nearEdges(g *ground) []int {
+	if b == nil || g.part.loose {
+		return nil
+	}
+	l := b.plan.Lay(g.hide.Name())
+	if l == nil {
+		return nil
+	}
+	edge := onMark(g.frame.Into(l.Strike.From)[1], g.mark)
+	var out []int
+	for _, band := range l.Bands {
+		if plain := len(band.Blocks) == 1 && len(band.Blocks[0].Strips) == 1; !plain && !band.Cut {
+			out = append(out, edge+onMark(band.FromMM, g.mark))
+		}
+	}
+	return out
 }

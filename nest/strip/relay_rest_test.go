@@ -3,6 +3,8 @@ package strip
 import (
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide"
 	"strapwise/nest"
 )
@@ -43,5 +45,69 @@ func TestRelay_restOfBlock(t *testing.T) {
 	}
 	if after := relaid(t, job, b, 800); after.Result.Value != plan.Result.Value {
 		t.Errorf("worth %v, before %v", after.Result.Value, plan.Result.Value)
+	}
+}
+
+// TestRelay_widthNoLongerAsked: a strap of 30 mm is cut, and its order is done; 60 and 40 mm are asked
+// for, and in what is left bands begin at 30.
+func TestRelay_widthNoLongerAsked(t *testing.T) {
+	h := newHide(t, hide.Spec{Name: "s", Leather: "strap", Form: "sheet",
+		Outline: []orb.Point{{0, 0}, {1240, 0}, {1240, 30}, {1200, 30}, {1200, 150}, {0, 150}}})
+	job := nest.Job{
+		Hides: []*hide.Hide{h}, Uses: uses(),
+		Orders: []nest.Order{pieces("N", 1, 1240, 30, 100), pieces("A", 3, 700, 60, 40), pieces("B", 4, 500, 40, 13)},
+		Tools:  nest.Tools{Mark: 1, CutterMin: 6, CutterMax: 100, Deepest: 120, Part: 25},
+	}
+	plan := laid(t, job, Options{})
+	b := plan.Begin()
+	b.Cut("s", 1)
+	job.Orders = job.Orders[1:]
+	if after := relaid(t, job, b, 400); after.Result.Value != plan.Result.Value-100 {
+		t.Errorf("worth %v, before %v and 100 that is done", after.Result.Value, plan.Result.Value)
+	}
+}
+
+// TestRelay_otherTools: the tools have become others than those that the plan before was laid for.
+func TestRelay_otherTools(t *testing.T) {
+	for name, change := range map[string]func(*nest.Tools){
+		"no bands":         func(t *nest.Tools) { t.Deepest = 0 },
+		"bands less deep":  func(t *nest.Tools) { t.Deepest = 100 },
+		"other cross-cuts": func(t *nest.Tools) { t.Part = 40 },
+		"one block":        func(t *nest.Tools) { t.Blocks = 1 },
+		"deeper grip":      func(t *nest.Tools) { t.Grips = 45 },
+		"wider waste":      func(t *nest.Tools) { t.CutterMin = 50 },
+		"other marks":      func(t *nest.Tools) { t.Mark = 7 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			job := nest.Job{
+				Hides: []*hide.Hide{sheet(t, "s", "strap", 1200, 120)}, Uses: uses(),
+				Orders: []nest.Order{pieces("A", 3, 700, 60, 40), pieces("B", 4, 500, 40, 13)},
+				Tools:  nest.Tools{Mark: 1, CutterMin: 6, CutterMax: 100, Deepest: 120, Part: 25},
+			}
+			plan := laid(t, job, Options{})
+			change(&job.Tools)
+			relaid(t, job, plan.Begin(), 400)
+		})
+	}
+}
+
+// TestRelay_noMarksLeft: a hide was ripped to its end at half marks of the rule of this day, and no
+// whole mark is left of it. (Check refuses the plan for the rips that are made.)
+func TestRelay_noMarksLeft(t *testing.T) {
+	job := nest.Job{
+		Hides:  []*hide.Hide{sheet(t, "r", "strap", 310, 150.9), sheet(t, "s", "strap", 600, 60)},
+		Orders: append(wideOrNarrow(20, 15), pieces("W", 1, 300, 150.5, 500)),
+		Uses:   uses(), Tools: nest.Tools{Mark: 0.5, CutterMin: 10, CutterMax: 200},
+	}
+	plan := laid(t, job, Options{})
+	b := plan.Begin()
+	b.Cut("r", 1)
+	job.Tools.Mark = 1
+	after, err := Relay(t.Context(), job, b.Plan, Options{Steps: 400})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := after.Result; r.Value > r.Bound || r.Value < plan.Result.Value {
+		t.Errorf("worth %v of %v, before %v", r.Value, r.Bound, plan.Result.Value)
 	}
 }
