@@ -169,3 +169,45 @@ func TestPackingOfTwoSheets(t *testing.T) {
 		}
 	}
 }
+
+// TestViewsDiffer: a packing begins with no view twice, though packings found the same prices more than once.
+func TestViewsDiffer(t *testing.T) {
+	p, r := ofSets(t, 1)
+	w := newWhole(newBound(p, newShapes(), p.whole()), nil)
+	if err := w.begin(0, never); err != nil {
+		t.Fatal(err)
+	}
+	price := randomPrices(p, r)
+	w.sharp = [][]float64{price, slices.Clone(price), randomPrices(p, r)}
+	views := w.viewsOf(make([]int, len(p.rows)))
+	for i, b := range views {
+		if slices.Contains(views[:i], b) {
+			t.Errorf("view %d is one before", i)
+		}
+	}
+	if len(views) < 2 {
+		t.Errorf("only %d views", len(views))
+	}
+}
+
+// TestPlaceThoughStopped: a strip of many sizes of piece is written down though there is no more time.
+func TestPlaceThoughStopped(t *testing.T) {
+	job := nest.Job{Hides: []*hide.Hide{sheet(t, "s", "strap", 2000, 30)}, Uses: uses(), Tools: nest.Tools{Mark: 1, CutterMin: 10, CutterMax: 200}}
+	const sizes = 13 // so that all that some of them may be is more than is looked at between two looks at the time
+	for i := range sizes {
+		job.Orders = append(job.Orders, pieces(string(rune('A'+i)), 1, 100+float64(i), 30, 1))
+	}
+	p := problemOf(t, job)
+	need, price := make([]int, len(p.kinds)), make([]float64, len(p.kinds))
+	for k := range need {
+		need[k], price[k] = 1, p.kinds[k].area
+	}
+	b := newBound(p, newShapes(), p.whole())
+	b.ask(price, allBands)
+	w := newPacking(p, need, []*bound{b}, nil, 1)
+	h := &w.hands[0]
+	h.effort = effort{1 << 22, func() bool { return true }}
+	if got := h.place(stretch{0, 0, 0, 0, 2000}, w.need); len(got) != sizes {
+		t.Errorf("%d pieces are placed of %d", len(got), sizes)
+	}
+}

@@ -187,7 +187,7 @@ func (h *hand) stretch(s stretch, least [mostViews]int) []label {
 // place lays such pieces in a stretch that holds them.
 func (h *hand) place(s stretch, has content) []cut {
 	r := h.room(s)
-	h.left = math.MaxInt // what is looked for is there
+	h.effort = effort{math.MaxInt, func() bool { return false }} // what is looked for is there, and wanted even by who has no more time
 	all := r.fillings(&has, [mostViews]int{})
 	index := map[content]int{}
 	for i := range all {

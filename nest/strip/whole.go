@@ -384,7 +384,9 @@ func (w *whole) worth(sets []int) float64 {
 	return worth
 }
 
-// viewsOf gives views of hides at prices at which such sets cost the most of what is sold.
+// viewsOf gives views of hides to begin a packing of such sets with: at prices at which they cost the
+// most of what is sold, and at those that packings found last. No view is there twice, since one that
+// is given up is asked anew.
 func (w *whole) viewsOf(sets []int) []*bound {
 	part := make([]float64, len(sets))
 	for i, n := range sets {
@@ -397,6 +399,11 @@ func (w *whole) viewsOf(sets []int) []*bound {
 		count = max(count, len(tight[len(tight)-1]))
 	}
 	var out []*bound
+	add := func(price []float64) {
+		if b := w.view(price, nil); !slices.Contains(out, b) {
+			out = append(out, b)
+		}
+	}
 	for i := range max(1, count) {
 		price := make([]float64, len(w.b.p.kinds))
 		for _, rules := range tight {
@@ -406,10 +413,10 @@ func (w *whole) viewsOf(sets []int) []*bound {
 				}
 			}
 		}
-		out = append(out, w.view(price, nil))
+		add(price)
 	}
 	for _, price := range w.sharp {
-		out = append(out, w.view(price, nil))
+		add(price)
 	}
 	return out
 }
