@@ -187,15 +187,25 @@ func (c *cover) relax(fixed []int8) (node, bool, error) {
 		columns[i] = p.Add(cost, 1, entries)
 	}
 	const most = 10_000
-	status, err := p.Solve(most)
-	if err != nil {
+	if _, err := p.Solve(most); err != nil {
 		return node{}, false, err
 	}
-	if status == linear.Optimal {
-		n.least -= p.Value()
-	} else { // no bound: nothing is saved that may be
-		n.least = 0
+	for j := range c.demands {
+		n.price = append(n.price, max(0, p.Price(j)))
 	}
+	saved := 0.0 // at the most, whatever the program's own digits are: its dual at those prices
+	for j, limit := range limits {
+		saved += n.price[j] * limit
+	}
+	for i, cost := range c.cost {
+		if columns[i] >= 0 {
+			for j, d := range c.demands {
+				cost -= n.price[j] * d.gives[i]
+			}
+			saved += max(0, cost)
+		}
+	}
+	n.least = max(0, n.least-saved)
 	for i := range n.x {
 		switch {
 		case columns[i] >= 0:
@@ -203,9 +213,6 @@ func (c *cover) relax(fixed []int8) (node, bool, error) {
 		case fixed[i] < 0:
 			n.x[i] = 1
 		}
-	}
-	for j := range c.demands {
-		n.price = append(n.price, max(0, p.Price(j)))
 	}
 	return n, true, nil
 }
