@@ -28,7 +28,6 @@ type whole struct {
 	sharp   [][]float64 // prices that told lays of packings apart, the last few
 	denied  [][]int     // pieces of each kind that hides do not hold
 	hard    []hardSets
-	closed  float64 // the most that sets are worth of which no work tells whether they do
 	asked   float64 // how often the hides were asked for all bands, or what took as long
 	priced  float64 // of that, for parts of sets
 	blended float64 // and without asking
@@ -51,12 +50,13 @@ type planPart struct {
 	most     float64 // no plan of it is worth more
 }
 
-// hardSets are sets of which it is not known yet whether hides hold the pieces.
+// hardSets are sets of which it is not known whether hides hold the pieces or, where cuts cost, what a plan of them is worth.
 type hardSets struct {
 	sets   []int
 	needed []int   // pieces of each kind
 	most   float64 // no plan that makes them is worth more
 	work   int     // that was of no avail
+	given  bool    // up: more work would tell nothing
 }
 
 // sight is a bound that was last asked at such prices.
@@ -79,7 +79,7 @@ func (s *parts) Pop() any {
 }
 
 func newWhole(b *bound, plans planner) *whole {
-	w := &whole{b: b, plans: plans, closed: math.Inf(-1), asks: b.asked}
+	w := &whole{b: b, plans: plans, asks: b.asked}
 	if !w.looks() {
 		return w
 	}
@@ -172,7 +172,7 @@ func (w *whole) improve(asked int, target float64, stop func() bool) error {
 
 // most is no less than what any plan is worth that is not known.
 func (w *whole) most() float64 {
-	most := w.closed
+	most := math.Inf(-1)
 	if len(w.open) > 0 {
 		most = max(most, w.open[0].most)
 	}
@@ -194,7 +194,7 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 	w.hard = slices.DeleteFunc(w.hard, func(h hardSets) bool { return w.deniesPieces(h.needed) })
 	hardest := -1
 	for i, h := range w.hard {
-		if h.most > max(part, target+proof(target)) && (hardest < 0 || h.most > w.hard[hardest].most) {
+		if !h.given && h.most > max(part, target+proof(target)) && (hardest < 0 || h.most > w.hard[hardest].most) {
 			hardest = i
 		}
 	}
@@ -326,8 +326,8 @@ func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool)
 	const work = 100_000 // labels
 	needed := w.b.p.making(sets).demand
 	held := unclear
-	if i := slices.IndexFunc(w.hard, func(h hardSets) bool { return allOf(h.needed, needed) }); i >= 0 {
-		w.hard = append(w.hard, hardSets{sets, needed, w.worth(sets), w.hard[i].work})
+	if i := slices.IndexFunc(w.hard, func(h hardSets) bool { return !h.given && allOf(h.needed, needed) }); i >= 0 {
+		w.hard = append(w.hard, hardSets{sets, needed, w.worth(sets), w.hard[i].work, false})
 	} else {
 		held = w.pack(sets, needed, work, stop)
 	}
@@ -367,11 +367,7 @@ func (w *whole) pack(sets, needed []int, work int, stop func() bool) answer {
 			w.found = max(w.found, w.plans.find(sets, stop))
 		}
 	}
-	if more {
-		w.hard = append(w.hard, hardSets{sets, needed, worth, work})
-	} else {
-		w.closed = max(w.closed, worth)
-	}
+	w.hard = append(w.hard, hardSets{sets, needed, worth, work, !more})
 	return held
 }
 
