@@ -17,8 +17,9 @@ type edgeSums struct {
 	from  []int16
 }
 
-// tell tells what bands are worth that begin at near edge t.
-func (s *edgeSums) tell(b *bands, t int) {
+// compute tells what bands are worth that begin at near edge t: as finder.from1 does, but of that edge
+// alone, keeping the rows of every first cell, and not counting blocks.
+func (s *edgeSums) compute(b *bands, t int) {
 	s.bands = b
 	cells, lanes, heights, row := b.g.cells, len(b.g.lanes), len(b.heights), b.row
 	rips, n := b.heights[heights-1]*lanes, cells+1
@@ -66,28 +67,29 @@ func (s *edgeSums) tell(b *bands, t int) {
 type edges struct {
 	hide, edge int
 	sums       []*edgeSums
-	known      int // of them, of the views
+	current    int // of them, that are of the views as they are
 }
 
 // tellEdge tells what all views have bands be worth that begin at near edge t.
 func (w *packing) tellEdge(hide, t int) {
 	e := &w.edges
 	if e.hide != hide || e.edge != t {
-		e.hide, e.edge, e.known = hide, t, 0
+		e.hide, e.edge, e.current = hide, t, 0
 	}
-	if e.known < len(w.views) {
+	if e.current < len(w.views) {
 		for len(e.sums) < len(w.views) {
 			e.sums = append(e.sums, &edgeSums{})
 		}
-		each(len(w.views), func(i int) { e.sums[i].tell(w.views[i].at(hide).bands, t) })
-		e.known = len(w.views)
+		each(len(w.views), func(i int) { e.sums[i].compute(w.views[i].at(hide).bands, t) })
+		e.current = len(w.views)
 	}
 }
 
-// band is what bands hold that begin at near edge t, are as deep as that place in heights says and are
-// worth so much; or some of that, if all takes too long. Blocks may always be wider: they begin and end where others do, or the hide.
+// band is what a band can hold that begins at near edge t, is as deep as that place in heights says and is
+// worth so much; or some of that, if all takes too long. A block begins where the one before it ends, or with the
+// hide: wider blocks hold no less.
 func (h *hand) band(hide, t, j int, least [mostViews]int) (held []label, all bool) {
-	until := h.left - h.long
+	until := h.left - h.long // the budget's end for one band
 	sums := h.edges.sums[:len(h.views)]
 	b := h.views[0].at(hide).bands
 	cells := b.g.cells
@@ -116,7 +118,7 @@ func (h *hand) band(hide, t, j int, least [mostViews]int) (held []label, all boo
 					continue
 				}
 				for k := range at.labels {
-					if h.spent() {
+					if h.use() {
 						return nil, true
 					}
 					l := &at.labels[k]
@@ -175,7 +177,7 @@ func (h *hand) stack(hide, t, j, lo, hi int, least [mostViews]int) []label {
 			y := b.edge(t + high - width)
 			for _, strip := range h.stretch(stretch{hide, i, y, b.cell(lo), b.cell(hi)}, need) {
 				for m := range at.labels {
-					if h.spent() {
+					if h.use() {
 						return nil
 					}
 					l := &at.labels[m]

@@ -19,7 +19,7 @@ import (
 // more than the second. A leather sells no more than is asked for, hence the
 // min. most(u) is never less than the truth (see sweep and bands), and of the
 // price of cuts only what no lay can save is charged. So the least L(u) met on
-// the way is a bound, and nothing but an evaluated L(u) is ever reported.
+// the way is a bound. Nothing else is reported, unless parts of all plans prove less (whole.go).
 //
 // The prices come from the master problem of Dantzig and Wolfe (Operations
 // Research 8, 1960): the best mixture of the lays met so far. Its optimal prices
@@ -66,27 +66,26 @@ func (p *problem) money() question {
 
 // bound improves prices and keeps the least L(u).
 type bound struct {
-	asked   question
-	p       *problem
-	shapes  *shapes
-	hides   []*seller
-	least   float64   // the least L(u) of all bands under all tilts, capped: the bound
-	proof   []float64 // the prices that gave it
-	best    float64   // the least L(u) of all bands under the tilts that are asked, capped
-	at      []float64 // the prices that gave it
-	low     float64   // the least L(u) of the lays known, not capped
-	price   []float64 // the prices that gave low
-	master  *linear.Program
-	columns []offered
-	units   []int32 // of the last asking
-	asks    int     // for all bands
-	last    asking
-	finders []finder
-	narrow  bool    // tilts are ruled out under which no lay can be worth more than the target
-	ruled   float64 // the greatest target by which one was
-	unit    float64 // of money in which prices are rounded, at the last asking
-	rules   *rules  // that take note of every asking for all bands; nil: nobody does
-	falls   int     // how often it was time to ask for all tilts, or might have been
+	question question
+	p        *problem
+	shapes   *shapes
+	hides    []*seller
+	least    float64   // no plan is worth more: the least L(u) of all bands under all tilts, capped, or what parts of all plans prove (whole.go)
+	best     float64   // the least L(u) of all bands under the tilts that are asked, capped
+	at       []float64 // the prices that gave it
+	low      float64   // the least L(u) of the lays known, not capped
+	price    []float64 // the prices that gave low
+	master   *linear.Program
+	columns  []offered
+	units    []int32 // of the last asking
+	fullAsks int     // for all bands
+	last     asking
+	finders  []finder
+	narrow   bool    // tilts are ruled out under which no lay can be worth more than the target
+	ruled    float64 // the greatest target by which one was
+	unit     float64 // of money in which prices are rounded, at the last asking
+	rules    *rules  // that take note of every asking for all bands; nil: nobody does
+	falls    int     // how often it was time to ask for all tilts, or might have been
 }
 
 // offered is a lay of a hide in the master.
@@ -104,7 +103,7 @@ type asking struct {
 }
 
 func newBound(p *problem, known *shapes, q question) *bound {
-	b := &bound{p: p, asked: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
+	b := &bound{p: p, question: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
 	for _, gi := range q.hides {
 		s := &seller{}
 		if q.cost != nil {
@@ -149,7 +148,7 @@ func (b *bound) begin() {
 				takes = append(takes, linear.Entry{Row: n.kind, By: float64(n.count)})
 			}
 		}
-		b.master.Add(b.asked.gain[i], float64(r.qty), takes)
+		b.master.Add(b.question.gain[i], float64(r.qty), takes)
 	}
 	b.columns = slices.DeleteFunc(b.columns, func(c offered) bool { return c.of.out })
 	for i := range b.columns {
@@ -162,14 +161,14 @@ func (b *bound) begin() {
 func (b *bound) all() float64 {
 	all := 0.0
 	for i, r := range b.p.rows {
-		all += float64(r.qty) * b.asked.gain[i]
+		all += float64(r.qty) * b.question.gain[i]
 	}
 	return all
 }
 
 // beyond is what a set of each row gains beyond the price of its pieces.
 func (b *bound) beyond(u []float64) []float64 {
-	out := slices.Clone(b.asked.gain)
+	out := slices.Clone(b.question.gain)
 	for i, r := range b.p.rows {
 		for _, n := range r.needs {
 			out[i] -= u[n.kind] * float64(n.count)
@@ -180,10 +179,10 @@ func (b *bound) beyond(u []float64) []float64 {
 
 // counts reports whether pieces of the kind are asked about.
 func (b *bound) counts(k int) bool {
-	return b.asked.leather == "" || b.asked.leather == b.p.kinds[k].leather
+	return b.question.leather == "" || b.question.leather == b.p.kinds[k].leather
 }
 
-// ask gives L(u), with the caps and without. The prices are rounded to units first.
+// ask rounds the prices in place to whole units, and gives L(u), where no leather sells more than is asked for and where it may.
 func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 	p := b.p
 	unit := p.unitFor(u)
@@ -195,7 +194,7 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 		total += max(0, float64(p.rows[i].qty)*gain)
 	}
 	if b.sell(b.waysIn(of), unit, of != knownBands); of != knownBands {
-		b.asks++
+		b.fullAsks++
 	}
 
 	sold := map[string]float64{}
@@ -219,7 +218,7 @@ func (b *bound) ask(u []float64, of scope) (capped, total float64) {
 	b.last = asking{capped, sold, wanted}
 	if b.rules != nil && of != knownBands {
 		for _, l := range p.leathers() {
-			if b.asked.leather == "" || b.asked.leather == l {
+			if b.question.leather == "" || b.question.leather == l {
 				b.rules.add(l, u, sold[l])
 			}
 		}
@@ -241,7 +240,7 @@ func (b *bound) improve(rounds int, target float64, stop func() bool) error {
 		}
 	}
 	if !b.idle() && b.best < b.least {
-		b.least, b.proof = b.best, b.at
+		b.least = b.best
 	}
 	return nil
 }
@@ -350,7 +349,7 @@ func (b *bound) worth() float64 { return max(b.down(b.least), b.ruled) }
 
 // down is an L(u) rounded down to what a plan's worth can be.
 func (b *bound) down(l float64) float64 {
-	unit := worthUnit(b.asked)
+	unit := worthUnit(b.question)
 	if unit == 0 {
 		return l
 	}

@@ -217,7 +217,7 @@ func (s *search) layOn(c *choice, l *lay, holds *bound, steps int, stop func() b
 		short  = 50    // steps: a search that takes so many for each deal deals no more
 		warmth = 0.001 // of the worth that a hide holds
 	)
-	p, grounds := s.p, holds.asked.hides
+	p, grounds := s.p, holds.question.hides
 	steps = max(100, min(steps, enoughSteps*c.effort*len(grounds)))
 	start := l.clone()
 	for _, gi := range c.hides {

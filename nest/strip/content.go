@@ -32,7 +32,7 @@ func (c content) plus(d content) content {
 	return c
 }
 
-// minus is the content less what it holds of d, all of it.
+// minus is the content less d, all of which it must hold.
 func (c content) minus(d content) content {
 	for i := range c {
 		c[i] -= d[i]
@@ -66,9 +66,9 @@ func (c *content) each(found func(field, n int)) {
 }
 
 const (
-	mostViews  = 12
-	firstViews = 4
-	sharpViews = 6
+	mostViews  = 12 // that labels are weighed by: more cost each label more than they drop
+	firstViews = 4  // of rules, never given up for new ones
+	sharpViews = 6  // that a packing takes over from those before
 )
 
 // label is one way to hold pieces: which, what they are worth by each view, and the step that came to it.
@@ -78,15 +78,15 @@ type label struct {
 	step  int32
 }
 
-// front is labels of which none holds all that another holds, as far as that is told: while they are many,
-// only those alike are.
+// front is labels of which none holds all that another holds. From compareAll on, only labels that hold the
+// very same are told from others.
 type front struct {
 	labels []label
 	known  map[content]struct{} // all that were added, once they are many
 	most   [mostViews]int       // that any is worth
 }
 
-const few = 128 // labels
+const compareAll = 128 // labels up to which each is compared with all
 
 // clear drops all labels.
 func (f *front) clear() { *f = front{labels: f.labels[:0]} }
@@ -100,8 +100,8 @@ func (f *front) add(l *label) bool {
 			}
 		}
 		f.labels = slices.DeleteFunc(f.labels, func(of label) bool { return of.has.within(&l.has) })
-		if len(f.labels) == few {
-			f.known = make(map[content]struct{}, 4*few)
+		if len(f.labels) == compareAll {
+			f.known = make(map[content]struct{}, 4*compareAll)
 			for i := range f.labels {
 				f.known[f.labels[i].has] = struct{}{}
 			}

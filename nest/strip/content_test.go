@@ -75,8 +75,8 @@ func TestFrontKeepsTheGreatest(t *testing.T) {
 		}
 		for i := range f.labels {
 			for j := range f.labels {
-				if i != j && len(f.labels) < few && f.labels[i].has.within(&f.labels[j].has) {
-					t.Errorf("of few labels one is part of another")
+				if i != j && len(f.labels) < compareAll && f.labels[i].has.within(&f.labels[j].has) {
+					t.Errorf("of compareAll labels one is part of another")
 				}
 			}
 		}

@@ -54,7 +54,7 @@ func (s *search) holding(c *choice, in []bool, stop func() bool) (*bound, error)
 
 // newDeal is one that begins with a lay, on hides of a leather of which so much is known.
 func newDeal(c *chain, leather string, l *lay, hides []int, holds *bound) *deal {
-	q := holds.asked
+	q := holds.question
 	q.hides = hides
 	d := &deal{chain: c, p: c.p, rest: c.p.rest(leather, l)}
 	d.bound = newBound(d.rest, holds.shapes, q)
@@ -65,8 +65,8 @@ func newDeal(c *chain, leather string, l *lay, hides []int, holds *bound) *deal 
 
 // meet makes lays that another bound has met known to the master.
 func (b *bound) meet(other *bound) {
-	for i, gi := range b.asked.hides {
-		j := slices.Index(other.asked.hides, gi)
+	for i, gi := range b.question.hides {
+		j := slices.Index(other.question.hides, gi)
 		if j < 0 {
 			continue
 		}
@@ -94,7 +94,7 @@ func (d *deal) run(l *lay, astray bool, stop func() bool) (*lay, error) {
 			return l, err
 		}
 		i := d.next(astray)
-		l = d.lay(l, d.bound.asked.hides[i])
+		l = d.lay(l, d.bound.question.hides[i])
 		d.take(i, l)
 	}
 	return l, nil
@@ -171,7 +171,7 @@ func (d *deal) take(i int, l *lay) {
 	for _, w := range d.bound.hides[i].ways {
 		w.out = true
 	}
-	d.rest.rows = d.p.rest(d.bound.asked.leather, l).rows
+	d.rest.rows = d.p.rest(d.bound.question.leather, l).rows
 	d.bound.begin()
 	d.reprice(d.bound.price)
 }

@@ -21,7 +21,7 @@ func (b *bound) idle() bool {
 }
 
 func (s *seller) idle() bool {
-	return slices.ContainsFunc(s.ways, func(w *way) bool { return !w.asked && !w.out })
+	return slices.ContainsFunc(s.ways, func(w *way) bool { return !w.regular && !w.out })
 }
 
 // due reports whether it is time to ask for all tilts: the first, the second, the fourth,
@@ -38,14 +38,14 @@ func (b *bound) close(target float64) bool {
 	u := slices.Clone(b.at)
 	capped, total := b.ask(u, allTilts)
 	if capped < b.least {
-		b.least, b.proof = capped, u
+		b.least = capped
 	}
 	ruled, more := b.ruleOut(target, allTilts), false
 	for _, s := range b.hides {
 		most := s.sold(allBands) * (1 + clearly)
 		for _, w := range s.ways {
-			if !w.asked && !w.out && w.value > most {
-				w.asked, more = true, true
+			if !w.regular && !w.out && w.value > most {
+				w.regular, more = true, true
 			}
 		}
 	}
@@ -130,7 +130,7 @@ func (b *bound) leaning() ([][]float64, error) {
 			if none && k == 0 {
 				weight = 1
 			}
-			out[b.asked.hides[i]] = append(out[b.asked.hides[i]], weight)
+			out[b.question.hides[i]] = append(out[b.question.hides[i]], weight)
 		}
 	}
 	return out, nil

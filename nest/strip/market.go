@@ -22,9 +22,10 @@ func newMarket(p *problem, known *shapes, hides []int, leather string, gifts []i
 	return &market{newBound(&own, known, question{gain: []float64{buyerGain}, hides: hides, leather: leather})}
 }
 
-// denies looks for prices at which the hides sell less than what is needed costs, as broken tells of those that
-// were asked last, and reports whether there are. It begins with the prices given. What is needed is counted in parts of pieces, of
-// which buyerScale make one. Unless the nearest prices are wanted, it ends as soon as a mixture holds all.
+// denies looks for prices at which the hides sell less than what is needed costs, and reports whether there are;
+// broken tells of the prices that were asked last. It begins with the prices given, at which all that is needed
+// costs buyerGain/buyerScale. What is needed is counted in parts of pieces, of which buyerScale make one. With
+// nearest it goes on though a mixture of lays holds all, for prices that come nearest.
 func (m *market) denies(need []int, price []float64, nearest bool, broken func() bool, stop func() bool) (bool, error) {
 	const (
 		most, kept = 1500, 1000 // lays known, since the master begins with all

@@ -5,16 +5,16 @@ import (
 	"slices"
 )
 
-// near looks for plans that make a set more than the best one known, or another set instead of one, and goes on from
-// those to what is worth more than the best, too, and leaves more of the leather by all rules. Those first of which most
-// is left. All of it takes no longer than asking for all bands so often.
-func (w *whole) near(asked int, target float64, stop func() bool) {
+// tryNeighbours looks for plans near to the best one known: that make a set more or fewer, or another set
+// instead of one, and from there on to sets that leave more leather by the tightest rule, as long as they are worth more
+// than the best, too. Those that leave the most come first. All of it takes no longer than so many askings.
+func (w *whole) tryNeighbours(asked int, target float64, stop func() bool) {
 	const (
 		most = 4       // sets looked for, of each plan
 		find = 12      // times of asking, that take as long as looking for a plan
 		work = 100_000 // labels of a packing, where some is cut already: it mostly tells there
 	)
-	if w.plans == nil || w.markets == nil || w.nears+most*find > float64(asked) || w.b.meets(target) {
+	if w.plans == nil || w.markets == nil || w.timeForNeighbours+most*find > float64(asked) || w.b.meets(target) {
 		return
 	}
 	made := w.plans.bestSets()
@@ -43,12 +43,12 @@ func (w *whole) near(asked int, target float64, stop func() bool) {
 		sought = append(sought, sets)
 		if w.b.p.begun == nil {
 			w.found = max(w.found, w.plans.find(sets, stop))
-			w.nears += find
+			w.timeForNeighbours += find
 			continue
 		}
-		before := w.asked
-		w.pack(sets, w.b.p.making(sets).demand, work, stop)
-		w.nears, w.asked = w.nears+w.asked-before, before
+		before := w.time
+		w.settle(sets, w.b.p.making(sets).demand, work, stop)
+		w.timeForNeighbours, w.time = w.timeForNeighbours+w.time-before, before
 	}
 }
 

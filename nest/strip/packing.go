@@ -12,36 +12,36 @@ import "slices"
 // its far edge to the near one, strip by strip, and a strip piece by piece (stretch.go). Of what holds no more
 // than another nothing is kept.
 type packing struct {
-	effort // labels looked at
-	p      *problem
-	kinds  []int // by field
-	field  []int // of a kind; -1: none of it is needed
-	need   content
-	told   [mostFields]bool // whether a piece is worth anything in any view
-	views  []*view
-	order  []int                                   // of hides
-	asking int                                     // labels that take as long as asking for all bands
-	often  int                                     // after so many, views are sharpened
-	long   int                                     // what a band may take before they are: twice as much once one took more
-	ask    func(price []float64, of *bound) *bound // for all bands
-	sharp  sharpening
-	found  *lay // that holds all
-	broken bool // one was found that breaks a rule that labels do not tell
-	laid   []packedBand
-	hands  [2]hand // that go over bands of two depths at a time, however many processors there are
-	edges  edges
+	budget          // labels that may still be looked at
+	p               *problem
+	kinds           []int // by field
+	field           []int // of a kind; -1: none of it is needed
+	need            content
+	weighed         [mostFields]bool // whether some view gives a piece a price
+	views           []*view
+	order           []int                                   // of hides
+	labelsPerAsking int                                     // labels that take as long as asking for all bands
+	sharpenEvery    int                                     // after so many, views are sharpened
+	long            int                                     // what a band may take before they are: twice as much once one took more
+	ask             func(price []float64, of *bound) *bound // for all bands
+	sharp           sharpening
+	found           *lay // that holds all
+	overLimit       bool // one was found that breaks a limit which labels do not show
+	laid            []packedBand
+	hands           [2]hand // that go over bands of two depths at a time, however many processors there are
+	edges           edges
 }
 
-// effort is work that may still be done.
-type effort struct {
+// budget is how many labels may still be looked at, unless it is time to stop.
+type budget struct {
 	left int
 	stop func() bool
 }
 
-// spent takes note of some work, and reports whether no more may be done.
-func (e *effort) spent() bool {
-	const often = 1 << 12
-	if e.left--; e.left%often == 0 && e.stop() {
+// use takes one label off the budget, and reports whether it is used up.
+func (e *budget) use() bool {
+	const between = 1 << 12 // two looks at the time
+	if e.left--; e.left%between == 0 && e.stop() {
 		e.left = -1
 	}
 	return e.left < 0
@@ -87,7 +87,7 @@ type packedStrip struct {
 // newPacking is of so many pieces of each kind, with those that are cut already; or nil if they are too many to be
 // told apart. Each view is a bound of all hides that was last asked for all bands.
 func newPacking(p *problem, need []int, views []*bound, ask func(price []float64, of *bound) *bound, asking int) *packing {
-	w := &packing{p: p, ask: ask, asking: asking, often: 20_000, field: make([]int, len(p.kinds))}
+	w := &packing{p: p, ask: ask, labelsPerAsking: asking, sharpenEvery: 20_000, field: make([]int, len(p.kinds))}
 	for i := range w.hands {
 		w.hands[i] = hand{packing: w, held: map[stretch]*held{}}
 	}
@@ -121,7 +121,7 @@ func (w *packing) view(b *bound) *view {
 	v := &view{bound: b, rest: make([]int, len(b.hides))}
 	for f, k := range w.kinds {
 		v.worth[f] = int(b.units[k])
-		w.told[f] = w.told[f] || v.worth[f] > 0
+		w.weighed[f] = w.weighed[f] || v.worth[f] > 0
 		v.need += v.worth[f] * w.need.of(f)
 	}
 	rest := 0
@@ -137,14 +137,14 @@ func (v *view) at(hide int) *way { return v.hides[hide].ways[0] }
 
 // tell goes over all lays, for so much work at the most, and gives a lay that holds all pieces if there is one.
 func (w *packing) tell(work int, stop func() bool) (answer, *lay) {
-	w.effort, w.long = effort{work, stop}, w.often
+	w.budget, w.long = budget{work, stop}, w.sharpenEvery
 	if w.need == (content{}) {
 		return holdAll, w.p.emptyLay()
 	}
 	at := front{}
 	at.add(&label{step: -1})
 	for _, hide := range w.order {
-		at = w.hide(hide, &at)
+		at = w.through(hide, &at)
 		switch {
 		case w.found != nil:
 			return holdAll, w.found
@@ -152,28 +152,28 @@ func (w *packing) tell(work int, stop func() bool) (answer, *lay) {
 			return unclear, nil
 		}
 	}
-	if w.broken {
+	if w.overLimit {
 		return unclear, nil
 	}
-	for f := range w.told {
-		w.told[f] = w.told[f] || len(at.labels) > 0 // by no view: all is worth enough
+	for f := range w.weighed {
+		w.weighed[f] = w.weighed[f] || len(at.labels) > 0 // lays were left that no view drops: none holds all, of any kind
 	}
 	return holdNone, nil
 }
 
-// core is what of the need hides were found not to hold: pieces that no view tells are of no account.
+// core is what of the need hides were found not to hold: kinds that no view weighs are of no account.
 func (w *packing) core() []int {
 	out := make([]int, len(w.p.kinds))
 	for f, k := range w.kinds {
-		if w.told[f] {
+		if w.weighed[f] {
 			out[k] = w.need.of(f) + w.p.gifts[k]
 		}
 	}
 	return out
 }
 
-// hide is what hides hold, up to that one, if those before it hold what is in from.
-func (w *packing) hide(hide int, from *front) front {
+// through is what the hides up to this one can hold, if those before it hold what is in from.
+func (w *packing) through(hide int, from *front) front {
 	g, gap := w.views[0].at(hide).g, w.p.leastGap()
 	n := max(0, g.y1-g.y0)
 	ends := make([]front, n+1) // by y-y0: of bands of which the last ends there
@@ -193,7 +193,7 @@ func (w *packing) hide(hide int, from *front) front {
 		})
 		w.sharpen(hide, y, y, &free, ends)
 		if len(g.lanes) > 0 && (y == 0 || !g.part.loose) {
-			s := start{w, hide, y, [2]*front{&free, &ends[y]}, ends}
+			s := bandStart{w, hide, y, [2]*front{&free, &ends[y]}, ends}
 			s.strips()
 			s.bands()
 		}
@@ -245,21 +245,21 @@ func (w *packing) value(l *label) {
 	})
 }
 
-// finish takes the lay of which that band is the last, which holds all, unless it breaks a rule that labels do not tell.
-// Then another may be found that holds as much.
+// finish takes the lay of which that band is the last, which holds all, unless it breaks a limit which labels do not
+// show: the gaps between bands, and the blocks of one. Then another may be found that holds as much.
 func (w *packing) finish(last int32) {
 	const work = 100 // labels
 	w.left -= work
 	w.found = w.built(last)
-	w.broken = w.broken || w.found == nil
+	w.overLimit = w.overLimit || w.found == nil
 }
 
-// built is the lay of which that band is the last, or nil if it breaks a rule that labels do not tell.
+// built is the lay of which that band is the last, or nil if it breaks such a limit.
 func (w *packing) built(last int32) *lay {
 	l := w.p.emptyLay()
 	for at := last; at >= 0; at = w.laid[at].before {
 		of := w.laid[at]
-		gi := w.views[0].asked.hides[of.hide]
+		gi := w.views[0].question.hides[of.hide]
 		g := w.p.grounds[gi]
 		b, by := band{y: int(of.y), depth: int(of.depth)}, &w.hands[of.hand]
 		for k := of.blocks; k >= 0; k = by.blocks[k].before {

@@ -31,7 +31,7 @@ func TestPackingAgainstSlow(t *testing.T) {
 		var views []*bound
 		for range 1 + r.IntN(mostViews) {
 			b := newBound(p, newShapes(), p.whole())
-			b.asked.toll = 0
+			b.question.toll = 0
 			price := randomPrices(p, r)
 			for k := range price {
 				if seed%3 == 1 && k%2 == 1 {
@@ -43,7 +43,7 @@ func TestPackingAgainstSlow(t *testing.T) {
 		}
 		ask := func(price []float64, b *bound) *bound {
 			if b == nil {
-				b = newBound(p, newShapes(), views[0].asked)
+				b = newBound(p, newShapes(), views[0].question)
 			}
 			b.ask(price, allBands)
 			return b
@@ -53,7 +53,7 @@ func TestPackingAgainstSlow(t *testing.T) {
 			held := holds(all, need)
 			w := newPacking(p, need, slices.Clone(views), ask, 0)
 			if seed%2 == 0 {
-				w.often = 1 + r.IntN(20)
+				w.sharpenEvery = 1 + r.IntN(20)
 			}
 			got, l := w.tell(1<<22, never)
 			sharpened += len(w.sharp.found)
@@ -206,7 +206,7 @@ func TestPlaceThoughStopped(t *testing.T) {
 	b.ask(price, allBands)
 	w := newPacking(p, need, []*bound{b}, nil, 1)
 	h := &w.hands[0]
-	h.effort = effort{1 << 22, func() bool { return true }}
+	h.budget = budget{1 << 22, func() bool { return true }}
 	if got := h.place(stretch{0, 0, 0, 0, 2000}, w.need); len(got) != sizes {
 		t.Errorf("%d pieces are placed of %d", len(got), sizes)
 	}

@@ -16,11 +16,11 @@ import (
 // That is so of every plan, whatever the prices were for, and no rule is more than a few sums to
 // heed. Prices and sums are whole multiples of a power of two, so that nothing is rounded.
 type rules struct {
-	p    *problem
-	gain []float64 // of a set of each row
-	list []rule
-	now  int   // how many blends were asked for
-	used []int // of list: those that the last blends came up against
+	p      *problem
+	gain   []float64 // of a set of each row
+	list   []rule
+	blends int   // how many were asked for
+	active []int // of list: the rules in the program, which the last blends came up against
 }
 
 type rule struct {
@@ -28,12 +28,15 @@ type rule struct {
 	price   []float64 // of each kind
 	cost    []float64 // of the pieces of a set of each row
 	sold    float64   // what is cut already, too
-	used    int       // when a blend last came up against it
+	last    int       // blend that came up against it
 }
+
+// tolerance is by how much, of what is sold, a rule may be broken that is taken to hold.
+const tolerance = 1e-9
 
 // add adds what all hides of the leather were found to sell at some prices.
 func (r *rules) add(leather string, price []float64, sold float64) {
-	n := rule{leather: leather, price: slices.Clone(price), cost: make([]float64, len(r.p.rows)), sold: sold, used: r.now}
+	n := rule{leather: leather, price: slices.Clone(price), cost: make([]float64, len(r.p.rows)), sold: sold, last: r.blends}
 	for k, kd := range r.p.kinds {
 		if kd.leather != leather {
 			n.price[k] = 0
@@ -56,38 +59,33 @@ func (u *rule) fetch(sets []float64) float64 {
 	return sum
 }
 
-// blend is the sets, and parts of sets, that are worth the most of those that make no fewer and no
-// more of each row, as far as the rules tell, and what no plan of those is worth more than: by the prices
-// that the linear program puts on the rules, whatever else is true of them. It is nothing if none can be.
+// blend solves a linear program over the rules, for sets from some numbers of each row to others. It gives
+// the mixture of sets that is worth the most, and what no plan of such sets is worth more than, which the
+// program's prices prove whatever its own digits are: −∞ if from itself breaks a rule.
 func (r *rules) blend(from, to []int) (sets []float64, most float64, err error) {
 	const (
-		hair   = 1e-9 // of what is sold: a rule that is broken by less is kept
-		broken = 3    // rules that are taken up at once
-		kept   = 40   // rules that stay taken up
-		rounds = 100
+		mostActive = 40 // rules that stay in the program
+		rounds     = 100
 	)
-	r.now++
-	least := make([]float64, len(from))
-	for i, n := range from {
-		least[i] = float64(n)
-	}
+	r.blends++
+	least := floats(from)
 	for i := range r.list {
 		if u := &r.list[i]; u.fetch(least) > u.sold {
-			u.used = r.now
+			u.last = r.blends
 			return nil, math.Inf(-1), nil
 		}
 	}
 	most = math.Inf(1)
 	for range rounds {
-		limits := make([]float64, len(r.used))
-		for j, of := range r.used {
+		limits := make([]float64, len(r.active))
+		for j, of := range r.active {
 			limits[j] = r.list[of].sold - r.list[of].fetch(least)
 		}
 		lp := linear.New(limits)
 		columns := make([]int, len(from))
 		for i := range from {
 			var takes []linear.Entry
-			for j, of := range r.used {
+			for j, of := range r.active {
 				if c := r.list[of].cost[i]; c > 0 {
 					takes = append(takes, linear.Entry{Row: j, By: c})
 				}
@@ -101,10 +99,10 @@ func (r *rules) blend(from, to []int) (sets []float64, most float64, err error) 
 		sets = slices.Clone(least)
 		beyond := slices.Clone(r.gain)
 		bound := 0.0
-		for j, of := range r.used {
+		for j, of := range r.active {
 			u := &r.list[of]
 			if y := lp.Price(j); y > 0 {
-				u.used = r.now
+				u.last = r.blends
 				bound += y * u.sold
 				for i, c := range u.cost {
 					beyond[i] -= y * c
@@ -116,19 +114,20 @@ func (r *rules) blend(from, to []int) (sets []float64, most float64, err error) 
 			bound += max(g*float64(from[i]), g*float64(to[i]))
 		}
 		most = min(most, bound)
-		if !r.takeUp(sets, hair, broken) {
+		if !r.addBroken(sets) {
 			break
 		}
 	}
-	if len(r.used) > kept {
-		slices.SortStableFunc(r.used, func(a, b int) int { return cmp.Compare(r.list[b].used, r.list[a].used) })
-		r.used = slices.Clone(r.used[:kept])
+	if len(r.active) > mostActive {
+		slices.SortStableFunc(r.active, func(a, b int) int { return cmp.Compare(r.list[b].last, r.list[a].last) })
+		r.active = slices.Clone(r.active[:mostActive])
 	}
 	return sets, most, nil
 }
 
-// takeUp takes up the rules that such sets break the most, and reports whether they break any.
-func (r *rules) takeUp(sets []float64, hair float64, most int) bool {
+// addBroken adds the rules to the program that such sets break the most, and reports whether they break any.
+func (r *rules) addBroken(sets []float64) bool {
+	const most = 3 // at once
 	type breach struct {
 		rule int
 		by   float64
@@ -136,14 +135,14 @@ func (r *rules) takeUp(sets []float64, hair float64, most int) bool {
 	var breaches []breach
 	for i := range r.list {
 		u := &r.list[i]
-		if by := u.fetch(sets) - u.sold; by > hair*u.sold && !slices.Contains(r.used, i) {
+		if by := u.fetch(sets) - u.sold; by > tolerance*u.sold && !slices.Contains(r.active, i) {
 			breaches = append(breaches, breach{i, by / max(u.sold, 1e-9)})
 		}
 	}
 	slices.SortStableFunc(breaches, func(a, b breach) int { return cmp.Compare(b.by, a.by) })
 	for _, b := range breaches[:min(most, len(breaches))] {
-		r.list[b.rule].used = r.now
-		r.used = append(r.used, b.rule)
+		r.list[b.rule].last = r.blends
+		r.active = append(r.active, b.rule)
 	}
 	return len(breaches) > 0
 }
@@ -170,7 +169,7 @@ func (r *rules) tight(leather string, sets []float64, most int) []int {
 
 // alike reports whether two rules see such sets nearly alike.
 func (r *rules) alike(i, j int, sets []float64) bool {
-	const alike = 0.1 // of what the sets cost
+	const alike = 0.1 // of 2, when the rules price quite different rows
 	a, b := &r.list[i], &r.list[j]
 	apart, all, other := 0.0, a.fetch(sets), b.fetch(sets)
 	for row, s := range sets {
@@ -179,24 +178,26 @@ func (r *rules) alike(i, j int, sets []float64) bool {
 	return apart < alike
 }
 
-// broken reports whether such sets break a rule.
-func (r *rules) broken(rule int, sets []float64) bool {
-	const hair = 1e-9 // of what is sold
-	return r.list[rule].fetch(sets) > r.list[rule].sold*(1+hair)
-}
+// broken reports whether such sets break the rule.
+func (u *rule) broken(sets []float64) bool { return u.fetch(sets) > u.sold*(1+tolerance) }
 
 // left is the least share of what is sold that is left by some rule when the pieces of such sets are taken; less than nothing if
 // there is too little.
 func (r *rules) left(sets []int) float64 {
-	part := make([]float64, len(sets))
-	for i, n := range sets {
-		part[i] = float64(n)
-	}
-	least := math.Inf(1)
+	part, least := floats(sets), math.Inf(1)
 	for i := range r.list {
 		if u := &r.list[i]; u.sold > 0 {
 			least = min(least, 1-u.fetch(part)/u.sold)
 		}
 	}
 	return least
+}
+
+// floats are the same numbers.
+func floats(numbers []int) []float64 {
+	out := make([]float64, len(numbers))
+	for i, n := range numbers {
+		out[i] = float64(n)
+	}
+	return out
 }

@@ -13,7 +13,7 @@ func ruled(t *testing.T, seed uint64) (p *problem, all [][]int, b *bound) {
 	t.Helper()
 	p, r := ofSets(t, seed)
 	b = newBound(p, newShapes(), p.whole())
-	b.rules = &rules{p: p, gain: b.asked.gain}
+	b.rules = &rules{p: p, gain: b.question.gain}
 	for range 1 + r.IntN(4) {
 		b.ask(randomPrices(p, r), allBands)
 	}
@@ -90,7 +90,7 @@ func TestMarketDenies(t *testing.T) {
 			for i, n := range sets {
 				part[i] = float64(n)
 			}
-			broken := func() bool { return b.rules.broken(len(b.rules.list)-1, part) }
+			broken := func() bool { return b.rules.list[len(b.rules.list)-1].broken(part) }
 			denied, err := m.denies(scaled, nil, false, broken, never)
 			if err != nil {
 				t.Fatal(err)

@@ -12,14 +12,14 @@ type seller struct {
 // way is a hide under one tilt.
 type way struct {
 	sweep
-	g     *ground
-	from  int       // mark from which on it sells
-	bands *bands    // nil where every band is one strip
-	laid  []float64 // pieces of the last lay
-	value float64   // what they fetched, less effort
-	asked bool      // whenever prices are
-	out   bool      // ruled out: no lay under this tilt is worth more than the best that is known
-	hope  float64   // what a lay under this tilt might be worth more than that, when last told
+	g       *ground
+	from    int       // mark from which on it sells
+	bands   *bands    // nil where every band is one strip
+	laid    []float64 // pieces of the last lay
+	value   float64   // what they fetched, less effort
+	regular bool      // whenever prices are
+	out     bool      // ruled out: no lay under this tilt is worth more than the best that is known
+	hope    float64   // what a lay under this tilt might be worth more than that, when last told
 }
 
 // scope is what hides look at when they are asked what they sell.
@@ -32,11 +32,11 @@ const (
 )
 
 // in reports whether the way is looked at.
-func (w *way) in(of scope) bool { return !w.out && (w.asked || of == allTilts) }
+func (w *way) in(of scope) bool { return !w.out && (w.regular || of == allTilts) }
 
 func (b *bound) way(g *ground, asked bool) *way {
 	p := b.p
-	w := &way{sweep: sweep{p: p, shapes: b.shapes, gap: p.leastGap(), toll: b.asked.toll}, g: g, from: g.y0, laid: make([]float64, len(p.kinds)), asked: asked}
+	w := &way{sweep: sweep{p: p, shapes: b.shapes, gap: p.leastGap(), toll: b.question.toll}, g: g, from: g.y0, laid: make([]float64, len(p.kinds)), regular: asked}
 	if p.job.Tools.Deepest > 0 && g.across > 0 && g.cells > 0 {
 		w.bands = newBands(&w.sweep, g)
 	}

@@ -7,21 +7,23 @@ type sharpening struct {
 	market *market
 	hide   int         // from which on hides sell
 	left   int         // work that was left when it was last tried
-	wait   int         // work until the next try
+	wait   int         // work until the next try; 0: none yet
 	found  [][]float64 // prices
 	next   int         // view to be given up for a new one
 }
 
-// sharpen looks for views in which some of the lays that have got to end are not worth enough, and drops those, as
-// often as much work has been done. Others have got to y; both are marks from the hide's first.
+// sharpen adds views in which some of the lays that have got to end are not worth enough, and drops those; it does so
+// now and then, and where a hide begins. What is in free has got to y; both are marks from the hide's first.
 func (w *packing) sharpen(hide, y, end int, free *front, ends []front) {
 	const (
-		few   = 2 // labels: not worth the trouble
-		tries = 4
+		fewest      = 2 // labels worth the trouble
+		tries       = 4
+		payback     = 2 // labels until it is tried again, for each that it costs
+		discouraged = 4 // times as long, after none was found
 	)
 	s := &w.sharp
 	if s.wait == 0 {
-		s.wait, s.left = w.often, w.left
+		s.wait, s.left = w.sharpenEvery, w.left
 	}
 	at := &ends[end]
 	labels := func(i int) *label {
@@ -36,35 +38,35 @@ func (w *packing) sharpen(hide, y, end int, free *front, ends []front) {
 		}
 		return len(at.labels) + len(free.labels)
 	}
-	if n := count(); n < few || end > 0 && s.left-w.left < s.wait || w.left < 0 {
+	if n := count(); n < fewest || end > 0 && s.left-w.left < s.wait || w.left < 0 {
 		return
 	}
 	if s.market == nil || s.hide != hide {
 		var hides []int
 		for _, i := range w.order[slices.Index(w.order, hide):] {
-			hides = append(hides, w.views[0].asked.hides[i])
+			hides = append(hides, w.views[0].question.hides[i])
 		}
 		s.market, s.hide = newMarket(w.p, w.views[0].shapes, hides, "", make([]int, len(w.p.kinds))), hide
 	}
 	s.market.b.columns = nil
 	way := s.market.b.hides[0].ways[0]
 	way.from = end + way.g.y0
-	found, asks := 0, s.market.b.asks
+	found, asks := 0, s.market.b.fullAsks
 	for try := range tries {
 		n := count()
-		if n < few {
+		if n < fewest {
 			break
 		}
 		if w.sharpenOn(labels((2*try + 1) * n / (2 * tries))) {
 			found++
-			w.look(hide, y, free, ends)
+			w.revalue(hide, y, free, ends)
 		}
 	}
-	cost := (s.market.b.asks - asks + found) * w.asking
+	cost := (s.market.b.fullAsks - asks + found) * w.labelsPerAsking
 	w.left -= cost
 	s.left = w.left
-	if s.wait = max(w.often, 2*cost); found == 0 {
-		s.wait *= 4
+	if s.wait = max(w.sharpenEvery, payback*cost); found == 0 {
+		s.wait *= discouraged
 	}
 }
 
@@ -112,12 +114,12 @@ func (w *packing) sharpenOn(l *label) bool {
 	return true
 }
 
-// look has all lays seen in new views.
-func (w *packing) look(hide, y int, free *front, ends []front) {
+// revalue has all lays seen in new views.
+func (w *packing) revalue(hide, y int, free *front, ends []front) {
 	for i := range w.hands {
 		clear(w.hands[i].held)
 	}
-	w.edges.known = 0
+	w.edges.current = 0
 	free.keep(func(l *label) bool {
 		w.value(l)
 		return w.may(l, func(v *view) int { return int(v.at(hide).free[y]) + v.rest[hide] })

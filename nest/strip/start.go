@@ -1,7 +1,7 @@
 package strip
 
-// start is where bands of a packing begin: y, in marks from the ground's first.
-type start struct {
+// bandStart is where bands of a packing begin: y, in marks from the ground's first.
+type bandStart struct {
 	*packing
 	hide, y int
 	at      [2]*front // lays that have got there
@@ -9,7 +9,7 @@ type start struct {
 }
 
 // strips adds all bands of one strip.
-func (s *start) strips() {
+func (s *bandStart) strips() {
 	g := s.views[0].at(s.hide).g
 	n := g.y1 - g.y0
 	for i := range g.lanes {
@@ -25,8 +25,9 @@ func (s *start) strips() {
 	}
 }
 
-// bands adds all others, a few depths at a time, those that take long again when views are sharper.
-func (s *start) bands() {
+// bands adds all others, a few depths at a time. A band that took too long is broken off, and begun again
+// after views were sharpened by what it gave.
+func (s *bandStart) bands() {
 	g, b := s.views[0].at(s.hide).g, s.views[0].at(s.hide).bands
 	if b == nil || (s.y+g.y0)%g.across != 0 {
 		return
@@ -37,15 +38,15 @@ func (s *start) bands() {
 		depths = append(depths, j)
 	}
 	for len(depths) > 0 && !s.over() {
-		var bands []handful
+		var bands []bandTask
 		for ; len(depths) > 0 && len(bands) < len(s.hands); depths = depths[1:] {
-			of := handful{j: depths[0], end: s.y + b.heights[depths[0]]*g.across}
+			of := bandTask{j: depths[0], end: s.y + b.heights[depths[0]]*g.across}
 			of.least = s.lack(of.end)
 			if s.worthAll(of.least, func(v *view) int { return int(v.at(s.hide).bands.value[t][of.j]) }) {
 				bands = append(bands, of)
 			}
 		}
-		s.gather(s.hide, t, bands)
+		s.askHands(s.hide, t, bands)
 		var again []int
 		for i, of := range bands {
 			if s.add(i, of.held, of.end); !of.all {
@@ -63,12 +64,12 @@ func (s *start) bands() {
 }
 
 // over reports whether no more bands need to be looked at.
-func (s *start) over() bool {
+func (s *bandStart) over() bool {
 	return s.left < 0 || s.found != nil || len(s.at[0].labels)+len(s.at[1].labels) == 0
 }
 
 // lack is what a band must be worth at the least that ends there.
-func (s *start) lack(end int) (out [mostViews]int) {
+func (s *bandStart) lack(end int) (out [mostViews]int) {
 	for i, v := range s.views {
 		most := 0
 		for _, f := range s.at {
@@ -102,12 +103,12 @@ func (w *packing) enough(l *label, least [mostViews]int) bool {
 }
 
 // add adds bands that a hand has told to the lays that have got there.
-func (s *start) add(by int, bands []label, end int) {
+func (s *bandStart) add(by int, bands []label, end int) {
 	g := s.views[0].at(s.hide).g
 	for i := range bands {
 		for _, f := range s.at {
 			for j := range f.labels {
-				if s.spent() || s.found != nil {
+				if s.use() || s.found != nil {
 					return
 				}
 				before, last := &f.labels[j], &bands[i]
@@ -131,7 +132,7 @@ func (s *start) add(by int, bands []label, end int) {
 // hand goes over bands, on its own.
 type hand struct {
 	*packing
-	effort
+	budget
 	blocks []packedBlock
 	strips []packedStrip
 	held   map[stretch]*held
@@ -139,24 +140,24 @@ type hand struct {
 	runs   [][]run // scratch
 }
 
-// handful is what bands hold that begin at a near edge, are as deep as place j in heights says and are worth so
+// bandTask is for a hand to tell what bands hold that begin at a near edge, are as deep as place j in heights says and are worth so
 // much; or some of that, if all takes too long.
-type handful struct {
+type bandTask struct {
 	j, end int
 	least  [mostViews]int
 	held   []label
 	all    bool
 }
 
-// gather has hands tell what bands hold that begin at near edge t.
-func (w *packing) gather(hide, t int, bands []handful) {
+// askHands has each hand tell what bands of one depth hold that begin at near edge t.
+func (w *packing) askHands(hide, t int, bands []bandTask) {
 	if len(bands) == 0 {
 		return
 	}
 	w.tellEdge(hide, t)
 	each(len(bands), func(i int) {
 		h, b := &w.hands[i], &bands[i]
-		h.effort = w.effort
+		h.budget = w.budget
 		b.held, b.all = h.band(hide, t, b.j, b.least)
 	})
 	before := w.left
@@ -168,7 +169,7 @@ func (w *packing) gather(hide, t int, bands []handful) {
 // plain is what strips hold of that lane that are bands, begin at y, in marks from the ground's first, and are worth so much.
 func (h *hand) plain(hide, lane, y int, least [mostViews]int) (held []label) {
 	g := h.views[0].at(hide).g
-	h.effort = h.packing.effort
+	h.budget = h.packing.budget
 	for _, l := range h.stretch(stretch{hide, lane, y + g.y0, g.x0, g.x1}, least) {
 		if l.has != (content{}) && h.enough(&l, least) {
 			h.strips = append(h.strips, packedStrip{-1, int32(lane), int32(y + g.y0), l.has})

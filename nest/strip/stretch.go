@@ -23,8 +23,8 @@ type reached struct {
 	extends bool // to more pieces
 }
 
-// room is a stretch of which the pieces are told.
-type room struct {
+// stripSpace is a stretch of which the pieces are told.
+type stripSpace struct {
 	*hand
 	of    stretch
 	lane  *lane
@@ -33,7 +33,7 @@ type room struct {
 }
 
 // room is that stretch, until another is asked for.
-func (h *hand) room(s stretch) room {
+func (h *hand) room(s stretch) stripSpace {
 	g := h.views[0].at(s.hide).g
 	lane := &g.lanes[s.lane]
 	n := len(lane.classes)
@@ -43,7 +43,7 @@ func (h *hand) room(s stretch) room {
 	for j := range n {
 		h.runs[j] = within(h.runs[j][:0], g.at(lane, &lane.classes[j], s.y), s.lo, s.hi)
 	}
-	r := room{hand: h, of: s, lane: lane, runs: h.runs[:n]}
+	r := stripSpace{hand: h, of: s, lane: lane, runs: h.runs[:n]}
 	if n > 1 {
 		h.runs[n] = within(h.runs[n][:0], g.strip(s.lane, s.y).union, s.lo, s.hi)
 		r.union = h.runs[n]
@@ -52,7 +52,7 @@ func (h *hand) room(s stretch) room {
 }
 
 // beyond is what the room is worth from x on in a view.
-func (r *room) beyond(v *view, x int) int {
+func (r *stripSpace) beyond(v *view, x int) int {
 	tables := v.at(r.of.hide).tables
 	sum := func(of int, runs []run) int {
 		all := 0
@@ -75,7 +75,7 @@ func (r *room) beyond(v *view, x int) int {
 
 // fillings are all that the room may hold of no more than most that may come to be
 // worth so much, as few pieces as may be first.
-func (r *room) fillings(most *content, least [mostViews]int) []reached {
+func (r *stripSpace) fillings(most *content, least [mostViews]int) []reached {
 	const many = 32 // found by their content
 	all := []reached{{label: label{step: -1}, end: r.of.lo}}
 	var index map[content]int
@@ -100,7 +100,7 @@ func (r *room) fillings(most *content, least [mostViews]int) []reached {
 					continue
 				}
 				all[i].extends = true
-				if r.spent() {
+				if r.use() {
 					return all
 				}
 				next := reached{label: all[i].label, end: x + r.p.kinds[k].length, field: f, x: x}
@@ -133,7 +133,7 @@ func (r *room) fillings(most *content, least [mostViews]int) []reached {
 }
 
 // may reports whether the pieces and what lies beyond them may be worth so much.
-func (r *room) may(of *reached, least [mostViews]int) bool {
+func (r *stripSpace) may(of *reached, least [mostViews]int) bool {
 	for i, v := range r.views {
 		if of.worth[i] < least[i] && of.worth[i]+r.beyond(v, of.end) < least[i] {
 			return false
@@ -152,7 +152,8 @@ func earliest(runs []run, x, length int) (at int, fits bool) {
 	return 0, false
 }
 
-// stretch is all that a stretch holds at the most that is worth so much, and maybe more.
+// stretch gives every greatest content of a stretch that is worth so much, and maybe poorer ones that
+// were found before.
 func (h *hand) stretch(s stretch, least [mostViews]int) []label {
 	known := h.held[s]
 	if known != nil {
@@ -170,7 +171,7 @@ func (h *hand) stretch(s stretch, least [mostViews]int) []label {
 		if worth < least[i] {
 			return nil
 		}
-		if known != nil { // it will be asked for more
+		if known != nil { // asked before for more: twice the slack, so that it is not asked each time for a little less
 			least[i] = min(known.least[i], worth-2*(worth-least[i]))
 		}
 	}
@@ -187,7 +188,7 @@ func (h *hand) stretch(s stretch, least [mostViews]int) []label {
 // place lays such pieces in a stretch that holds them.
 func (h *hand) place(s stretch, has content) []cut {
 	r := h.room(s)
-	h.effort = effort{math.MaxInt, func() bool { return false }} // what is looked for is there, and wanted even by who has no more time
+	h.budget = budget{math.MaxInt, func() bool { return false }} // what is looked for is there, and wanted even by who has no more time
 	all := r.fillings(&has, [mostViews]int{})
 	index := map[content]int{}
 	for i := range all {

@@ -10,6 +10,12 @@
 // hide's frame; pieces are rounded up to marks. A piece may lie where its use is
 // served (hide.Leather) and the tools reach.
 //
+// Words. A mark is a whole step of the rule. A ground is a hide, or a part of one, in marks; a kind one
+// size of piece; a row an order, as sets. A lane is a width of strip, a run a stretch of a strip that serves, a rip
+// the room of a strip. To ask is to have all hides sell, at some prices, the best lay there is: of the bands that are known,
+// those met before, or of all bands. A rule is what one asking proves of all plans. A packing goes over
+// lays, each told by its pieces (a label), and drops those that a view, an asking at other prices, says come to nothing.
+//
 // The method, a file each:
 //
 //	problem.go  the job in whole marks: kinds of piece, rows of sets
@@ -24,14 +30,14 @@
 //	edges.go    from where they are alike
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
 //	whole.go    the bound of plans that make whole sets
-//	rules.go    what sets hides cannot hold, by what they were found to sell
-//	market.go   prices that make such a rule
-//	packing.go  whether hides hold the pieces of such sets
-//	sharpen.go  in new views
-//	start.go    band after band
-//	blocks.go   and whether bands do
-//	stretch.go  and strips
-//	content.go  how many pieces of each kind
+//	rules.go    rules of all plans, one from each asking
+//	market.go   prices whose rule denies given sets
+//	packing.go  whether the hides can hold given pieces, hide by hide
+//	start.go    the same for all bands that begin at one mark
+//	blocks.go   for one band, block by block and strip by strip
+//	stretch.go  for one strip, piece by piece
+//	sharpen.go  new views, of the leather that is left
+//	content.go  pieces as a few words of bits
 //	near.go     plans that make nearly the same sets as the best
 //	seller.go   what hides sell at given prices
 //	lean.go     which tilts are asked for prices, and which are laid
@@ -81,14 +87,8 @@ type Options struct {
 // five seconds for a bench's usual order book and for one that fills a side.
 const DefaultSteps = 25_348
 
-const (
-	boundRounds = 4  // how often all bands are asked before each contest
-	fewParts    = 16 // how often they are asked for a part of all plans at the least, after a contest
-	often       = 8  // so many times more often where some is cut already,
-	nearer      = 4  // and so many times as long for plans near to the best
-	oftener     = 4  // and at the most, once for each of the last contests that found nothing better
-	seldom      = 10 // so many times less often where the bound is far
-)
+// boundRounds is how often all bands are asked for before each contest.
+const boundRounds = 4
 
 // Lay plans the job. It always returns a plan, perhaps an empty one; the
 // context's end only makes it stop where it is. The same job, seed and steps
@@ -123,19 +123,6 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	s.first()
 	tell()
 	w, taken := newWhole(b, s), 0
-	part := func() error {
-		times, near := min(1+s.idle, oftener), 1
-		if p.begun != nil {
-			times, near = often, nearer
-		}
-		asked := max(min(taken, fewParts), times*taken/w.steps())
-		if p.begun == nil && b.worth()-s.worth > p.meanWorth() { // all take about half a set's worth off the bound, and the first the most of it
-			asked = min(asked, max(1, taken/(seldom*w.steps())))
-		}
-		err := w.improve(asked, s.worth, stop)
-		w.near(near*taken/w.steps(), s.worth, stop)
-		return err
-	}
 	if p.begun != nil {
 		if err := b.improve(boundRounds, s.worth, stop); err != nil {
 			return nest.Plan{}, err
@@ -148,7 +135,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 			if err := b.improve(boundRounds, s.worth, stop); err != nil {
 				return nest.Plan{}, err
 			}
-			if err := part(); err != nil {
+			if err := w.afterContest(taken, s.idle, s.worth, stop); err != nil {
 				return nest.Plan{}, err
 			}
 			var err error
@@ -170,7 +157,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		tell()
 	}
 	if !stop() {
-		if err := part(); err != nil {
+		if err := w.afterContest(taken, s.idle, s.worth, stop); err != nil {
 			return nest.Plan{}, err
 		}
 		b.conclude(s.worth)

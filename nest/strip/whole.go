@@ -9,32 +9,34 @@ import (
 // A bound takes sets in parts: it mixes lays that each make other sets, until a row
 // is made two and a half times. No plan makes half a set. So the plans are parted into
 // those that make at most so many sets of a row and those that make more, and each part
-// is bounded by itself (branch and bound: Land and Doig, Econometrica 28, 1960), by what the rules
-// that askings have made leave of it (rules.go). What none of the parts
-// exceeds, no plan does. The part that may hold the most is looked at first.
+// is bounded by itself (branch and bound: Land and Doig, Econometrica 28, 1960), by the rules that
+// askings have given so far (rules.go). No plan is worth more than the best part allows, so that part is
+// looked at first.
 //
-// A part's blend is uneven as a rule. Then a rule is looked for that it breaks (market.go), or the part is
-// parted. Where it is of whole sets and breaks none, either the hides hold the pieces of those, and that is a plan,
-// or they do not, and then those of no more pieces either (packing.go). Either way the part falls
-// into those of other sets.
+// What a part allows is, as a rule, a mixture of sets. Then a rule is looked for that it breaks (market.go), or the
+// part is parted. Whole sets that break no rule are packed (packing.go): if hides hold their pieces, that is a
+// plan; if not, no sets that need as much can be made; if it cannot be told yet, they are set aside as hard. In
+// each case the rest of the part is split into parts of other sets.
+//
+// Times are counted in askings of all hides for all bands, which take the most of it.
 type whole struct {
-	b       *bound   // of all plans, which this lowers
-	asks    question // as b is asked, but for cuts, which are free; sets are worth less a cut for each piece, the least that it takes
-	spared  float64  // what those would cost of what is cut already
-	rules   *rules
-	markets []*market
-	views   []sight
-	open    parts
-	sharp   [][]float64 // prices that told lays of packings apart, the last few
-	denied  [][]int     // pieces of each kind that hides do not hold
-	hard    []hardSets
-	asked   float64 // how often the hides were asked for all bands, or what took as long
-	priced  float64 // of that, for parts of sets
-	blended float64 // and without asking
-	nears   float64 // as many times of asking went by for plans near to the best
-	nearTo  []int   // sets of a plan: others near to them were looked for
-	found   float64 // the worth of the best plan found on the way
-	plans   planner // nil: nobody keeps plans
+	b                 *bound   // of all plans, which this lowers
+	question          question // that of b, but cuts are free and a set is worth less by a cut for each piece
+	spared            float64  // pieces that are cut already need no cut: so much is added again
+	rules             *rules
+	markets           []*market
+	kept              []keptBound
+	open              parts
+	sharp             [][]float64 // prices that told lays of packings apart, the last few
+	denied            [][]int     // pieces of each kind that hides do not hold
+	hard              []hardSets
+	time              float64
+	timeForRules      float64 // of it, to refute mixtures of sets
+	timeForBlends     float64 // of it
+	timeForNeighbours float64 // not of it
+	nearTo            []int   // sets of a plan: others near to them were looked for
+	found             float64 // the worth of the best plan found on the way
+	plans             planner // nil: nobody keeps plans
 }
 
 // planner keeps the best of the plans it is shown, or looks for one that makes such sets; and gives the worth of the best.
@@ -59,8 +61,8 @@ type hardSets struct {
 	given  bool    // up: more work would tell nothing
 }
 
-// sight is a bound that was last asked at such prices.
-type sight struct {
+// keptBound is a bound that was last asked at such prices.
+type keptBound struct {
 	of    []float64
 	bound *bound
 }
@@ -79,21 +81,21 @@ func (s *parts) Pop() any {
 }
 
 func newWhole(b *bound, plans planner) *whole {
-	w := &whole{b: b, plans: plans, asks: b.asked}
-	if !w.looks() {
+	w := &whole{b: b, plans: plans, question: b.question}
+	if !w.usesParts() {
 		return w
 	}
-	w.asks.toll, w.asks.gain = 0, slices.Clone(b.asked.gain)
+	w.question.toll, w.question.gain = 0, slices.Clone(b.question.gain)
 	for i, r := range b.p.rows {
 		for _, n := range r.needs {
-			w.asks.gain[i] -= b.asked.toll * float64(n.count)
+			w.question.gain[i] -= b.question.toll * float64(n.count)
 		}
 	}
 	for _, n := range b.p.gifts {
-		w.spared += b.asked.toll * float64(n)
+		w.spared += b.question.toll * float64(n)
 	}
-	w.rules = &rules{p: b.p, gain: w.asks.gain}
-	if b.asked.toll == 0 {
+	w.rules = &rules{p: b.p, gain: w.question.gain}
+	if b.question.toll == 0 {
 		b.rules = w.rules
 	}
 	return w
@@ -115,20 +117,20 @@ func (w *whole) steps() int {
 	return max(least, all/sums)
 }
 
-// looks reports whether parts are looked at. Where edges may be tilted or hides are
+// usesParts reports whether parts are looked at. Where edges may be tilted or hides are
 // many, each asking takes too long for what it gains, and none is made.
-func (w *whole) looks() bool {
+func (w *whole) usesParts() bool {
 	const mostHides = 2
-	return w.b.p.ways == nil && w.b.p.large(w.b.asked.hides) <= mostHides
+	return w.b.p.ways == nil && w.b.p.large(w.b.question.hides) <= mostHides
 }
 
 // begin takes all plans as one part, when their bound is as low as may be.
 func (w *whole) begin(target float64, stop func() bool) error {
-	before := w.b.asks
+	before := w.b.fullAsks
 	if err := w.b.improve(boundRounds, target, stop); err != nil {
 		return err
 	}
-	w.asked += float64(w.b.asks - before)
+	w.time += float64(w.b.fullAsks - before)
 	for _, l := range w.b.p.leathers() {
 		var hides []int
 		for i, g := range w.b.p.grounds {
@@ -148,10 +150,35 @@ func (w *whole) begin(target float64, stop func() bool) error {
 	return nil
 }
 
+// afterContest lowers the bound and looks for plans near to the best, worth so much, after so many steps of the
+// search, of which the last few contests found nothing better. Parts take about as long as the search did; longer
+// where it idles, and where some is cut already and proofs come soon; and less where the bound is far, since
+// the first of them take the most off it, and all of them about half a set's worth.
+func (w *whole) afterContest(taken, idle int, best float64, stop func() bool) error {
+	const (
+		fewParts   = 16 // askings at the least,
+		mostIdle   = 4  // more by the idle contests, at most by this factor,
+		begunParts = 8  // or by this one where some is cut already,
+		begunNear  = 4  // and for plans near to the best by this one,
+		farParts   = 10 // and fewer by this one while the bound is over a set's worth off
+	)
+	times, near, begun := min(1+idle, mostIdle), 1, w.b.p.begun != nil
+	if begun {
+		times, near = begunParts, begunNear
+	}
+	asked := max(min(taken, fewParts), times*taken/w.steps())
+	if !begun && w.b.worth()-best > w.b.p.meanWorth() {
+		asked = min(asked, max(1, taken/(farParts*w.steps())))
+	}
+	err := w.improve(asked, best, stop)
+	w.tryNeighbours(near*taken/w.steps(), best, stop)
+	return err
+}
+
 // improve lowers the bound, until the hides have been asked so often in all, or it meets
 // the target, the worth of the best plan known.
 func (w *whole) improve(asked int, target float64, stop func() bool) error {
-	if !w.looks() {
+	if !w.usesParts() {
 		return nil
 	}
 	if w.markets == nil && asked > 0 {
@@ -159,7 +186,7 @@ func (w *whole) improve(asked int, target float64, stop func() bool) error {
 			return err
 		}
 	}
-	for more := true; more && w.asked < float64(asked) && !w.b.meets(target) && !stop(); {
+	for more := true; more && w.time < float64(asked) && !w.b.meets(target) && !stop(); {
 		var err error
 		if more, err = w.next(asked, target, stop); err != nil {
 			return err
@@ -170,7 +197,7 @@ func (w *whole) improve(asked int, target float64, stop func() bool) error {
 	return nil
 }
 
-// most is no less than what any plan is worth that is not known.
+// most bounds every plan that is worth more than the best one known.
 func (w *whole) most() float64 {
 	most := math.Inf(-1)
 	if len(w.open) > 0 {
@@ -182,9 +209,9 @@ func (w *whole) most() float64 {
 	return most
 }
 
-// next looks at what may be worth the most: a part or, if none may be worth as much, sets that were too hard before; and reports
-// whether there was anything. Those sets take more work than before. Until a quarter as much has been spent in all, and if it
-// is more than all that may be, parts are looked at instead that may be worth less.
+// next works on what may be worth the most: a part, or hard sets that are worth more than any part, with
+// eight times the work they had. Those wait if that is more than four times all that has been done, or more
+// than twice what is allowed. It reports whether anything was left to do.
 func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) {
 	const harder = 8
 	part := math.Inf(-1)
@@ -200,16 +227,17 @@ func (w *whole) next(asked int, target float64, stop func() bool) (bool, error) 
 	}
 	if hardest >= 0 {
 		h := w.hard[hardest]
-		if takes := w.labels(harder * h.work); takes <= min(2*float64(asked), max(4*w.asked, float64(asked))) {
+		const timesAllowed, timesSpent = 2, 4
+		if w.askings(harder*h.work) <= min(timesAllowed*float64(asked), max(timesSpent*w.time, float64(asked))) {
 			w.hard = slices.Delete(w.hard, hardest, hardest+1)
-			w.pack(h.sets, h.needed, h.work*harder, stop)
+			w.settle(h.sets, h.needed, h.work*harder, stop)
 			return true, nil
 		}
 	}
 	if part <= target+proof(target) {
 		return false, nil
 	}
-	return true, w.look(heap.Pop(&w.open).(planPart), target, stop)
+	return true, w.boundPart(heap.Pop(&w.open).(planPart), target, stop)
 }
 
 // denies reports whether hides were found not to hold what such sets need.
@@ -224,17 +252,17 @@ func allOf(pieces, others []int) bool {
 	return slices.EqualFunc(pieces, others, func(n, of int) bool { return n <= of })
 }
 
-// labels is how often all bands might be asked for in the time that so many labels of a packing take.
-func (w *whole) labels(n int) float64 { return float64(n) / float64(w.asking()) }
+// askings is how often all bands might be asked for in the time that so many labels of a packing take.
+func (w *whole) askings(n int) float64 { return float64(n) / float64(w.labelsPerAsking()) }
 
-// asking is how many labels of a packing take as long as asking for all bands.
-func (w *whole) asking() int {
+// labelsPerAsking is how many labels of a packing take as long as asking for all bands.
+func (w *whole) labelsPerAsking() int {
 	const inStep = 120 // of the search
 	return inStep * w.steps()
 }
 
-// look bounds a part, and parts it if it may hold more than the target.
-func (w *whole) look(s planPart, target float64, stop func() bool) error {
+// boundPart bounds a part, and parts it if it may hold more than the target.
+func (w *whole) boundPart(s planPart, target float64, stop func() bool) error {
 	if w.denies(s.from) {
 		return nil
 	}
@@ -243,8 +271,8 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 	if err != nil {
 		return err
 	}
-	w.asked += blending
-	w.blended += blending
+	w.time += blending
+	w.timeForBlends += blending
 	if most = w.b.down(most + w.spared); most <= target+proof(target) {
 		return nil
 	}
@@ -263,16 +291,16 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 		w.partFewer(s, sets)
 		return nil
 	}
-	if row < 0 || w.priced <= w.blended {
-		before := w.asked
-		denied, err := w.price(best, row < 0, stop)
+	if row < 0 || w.timeForRules <= w.timeForBlends {
+		before := w.time
+		broken, err := w.findBroken(best, row < 0, stop)
 		if err != nil {
 			return err
 		}
 		if row >= 0 {
-			w.priced += w.asked - before
+			w.timeForRules += w.time - before
 		}
-		if denied || stop() {
+		if broken || stop() {
 			heap.Push(&w.open, s)
 			return nil
 		}
@@ -285,8 +313,8 @@ func (w *whole) look(s planPart, target float64, stop func() bool) error {
 	return nil
 }
 
-// price looks for a rule that such sets break, and reports whether there is one.
-func (w *whole) price(sets []float64, nearest bool, stop func() bool) (bool, error) {
+// findBroken looks for a rule that such sets break, and reports whether there is one.
+func (w *whole) findBroken(sets []float64, nearest bool, stop func() bool) (bool, error) {
 	for _, m := range w.markets {
 		needed, price := make([]int, len(w.b.p.kinds)), []float64(nil)
 		for i, r := range w.b.p.rows {
@@ -296,15 +324,15 @@ func (w *whole) price(sets []float64, nearest bool, stop func() bool) (bool, err
 				}
 			}
 		}
-		if tight := w.rules.tight(m.b.asked.leather, sets, 1); len(tight) > 0 {
+		if tight := w.rules.tight(m.b.question.leather, sets, 1); len(tight) > 0 {
 			u := &w.rules.list[tight[0]]
 			for _, v := range u.price {
 				price = append(price, v*buyerGain/buyerScale/u.fetch(sets))
 			}
 		}
 		before := len(w.rules.list)
-		denied, err := m.denies(needed, price, nearest, func() bool { return w.rules.broken(len(w.rules.list)-1, sets) }, stop)
-		w.asked += float64(len(w.rules.list) - before)
+		denied, err := m.denies(needed, price, nearest, func() bool { return w.rules.list[len(w.rules.list)-1].broken(sets) }, stop)
+		w.time += float64(len(w.rules.list) - before)
 		if denied || err != nil {
 			return denied, err
 		}
@@ -329,7 +357,7 @@ func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool)
 	if i := slices.IndexFunc(w.hard, func(h hardSets) bool { return !h.given && allOf(h.needed, needed) }); i >= 0 {
 		w.hard = append(w.hard, hardSets{sets, needed, w.worth(sets), w.hard[i].work, false})
 	} else {
-		held = w.pack(sets, needed, work, stop)
+		held = w.settle(sets, needed, work, stop)
 	}
 	if w.found = max(w.found, target); held != holdNone && s.most <= w.found+proof(w.found) {
 		return
@@ -340,17 +368,19 @@ func (w *whole) decide(s planPart, sets []int, target float64, stop func() bool)
 	}
 }
 
-// pack tells whether hides hold what such sets need, if it can be told with so much work, or with more another time.
-func (w *whole) pack(sets, needed []int, work int, stop func() bool) answer {
+// settle tells whether hides hold what such sets need, as far as so much work does. If they do not, that is kept
+// as denied; if they do, it is a plan. Else a plan is looked for in the search's way, and the sets are kept
+// as hard: for another time, or as given up if more work would tell nothing.
+func (w *whole) settle(sets, needed []int, work int, stop func() bool) answer {
 	held, more, l, core := unclear, false, (*lay)(nil), needed
-	if pk := newPacking(w.b.p, needed, w.viewsOf(sets), w.view, w.asking()); pk != nil {
+	if pk := newPacking(w.b.p, needed, w.viewsOf(sets), w.boundAt, w.labelsPerAsking()); pk != nil {
 		if held, l = pk.tell(work, stop); held == holdNone {
 			core = pk.core()
 		}
 		w.sharp = append(w.sharp, pk.sharp.found...)
 		w.sharp = w.sharp[max(0, len(w.sharp)-sharpViews):]
 		more = pk.left < 0
-		w.asked += w.labels(work - max(0, pk.left))
+		w.time += w.askings(work - max(0, pk.left))
 	}
 	worth := w.worth(sets)
 	switch held {
@@ -361,7 +391,7 @@ func (w *whole) pack(sets, needed []int, work int, stop func() bool) answer {
 		if w.plans != nil {
 			w.found = max(w.found, w.plans.show(l, sets))
 		}
-		more = false // what the cuts of the best such plan cost is not known
+		more = false // where cuts cost, another plan may still be worth as much as the sets are
 	default:
 		if w.plans != nil {
 			w.found = max(w.found, w.plans.find(sets, stop))
@@ -384,19 +414,16 @@ func (w *whole) worth(sets []int) float64 {
 // most of what is sold, and at those that packings found last. No view is there twice, since one that
 // is given up is asked anew.
 func (w *whole) viewsOf(sets []int) []*bound {
-	part := make([]float64, len(sets))
-	for i, n := range sets {
-		part[i] = float64(n)
-	}
+	part := floats(sets)
 	var tight [][]int
 	count := 0
 	for _, m := range w.markets {
-		tight = append(tight, w.rules.tight(m.b.asked.leather, part, firstViews))
+		tight = append(tight, w.rules.tight(m.b.question.leather, part, firstViews))
 		count = max(count, len(tight[len(tight)-1]))
 	}
 	var out []*bound
 	add := func(price []float64) {
-		if b := w.view(price, nil); !slices.Contains(out, b) {
+		if b := w.boundAt(price, nil); !slices.Contains(out, b) {
 			out = append(out, b)
 		}
 	}
@@ -417,27 +444,27 @@ func (w *whole) viewsOf(sets []int) []*bound {
 	return out
 }
 
-// view is a bound that was last asked at such prices: that one, asked anew, unless it is nil.
-func (w *whole) view(price []float64, of *bound) *bound {
-	const kept = 2 * mostViews // twice as many as one packing looks at
-	i := slices.IndexFunc(w.views, func(s sight) bool { return of == nil && slices.Equal(s.of, price) || of != nil && s.bound == of })
-	s := sight{bound: of}
+// boundAt is a bound that was last asked at such prices: any, or that one, asked anew.
+func (w *whole) boundAt(price []float64, of *bound) *bound {
+	const kept = 2 * mostViews // so that no view of the packing at hand is given up for a new one
+	i := slices.IndexFunc(w.kept, func(s keptBound) bool { return of == nil && slices.Equal(s.of, price) || of != nil && s.bound == of })
+	s := keptBound{bound: of}
 	switch {
 	case i >= 0:
-		s = w.views[i]
-		w.views = slices.Delete(w.views, i, i+1)
-	case len(w.views) == kept:
-		s = w.views[0]
-		w.views = slices.Delete(w.views, 0, 1)
+		s = w.kept[i]
+		w.kept = slices.Delete(w.kept, i, i+1)
+	case len(w.kept) == kept:
+		s = w.kept[0]
+		w.kept = slices.Delete(w.kept, 0, 1)
 	default:
-		s.bound = newBound(w.b.p, w.b.shapes, w.asks)
+		s.bound = newBound(w.b.p, w.b.shapes, w.question)
 	}
 	if !slices.Equal(s.of, price) {
 		s.of = slices.Clone(price)
 		s.bound.ask(slices.Clone(price), allBands)
-		w.asked++
+		w.time++
 	}
-	w.views = append(w.views, s)
+	w.kept = append(w.kept, s)
 	return s.bound
 }
 
