@@ -64,16 +64,35 @@ func newSlowHolding(t testing.TB, p *problem, want []int) *slowHolding {
 	return &slowHolding{t: t, p: p, want: want}
 }
 
-// hide is what a hide holds.
+// hide is what a hide holds, or a part of one whose cutting has begun.
 func (s *slowHolding) hide(g *ground, gap int) holding {
 	s.t.Helper()
-	if g.part.lay != nil || g.part.loose {
-		s.t.Fatal("the cutting of the hide has begun")
-	}
 	s.g, s.gap = g, gap
 	s.serve, s.afters = map[[3]int]bool{}, map[[2]int]holding{}
 	s.strips, s.stacks, s.chains = map[[4]int]holding{}, map[[4]int]holding{}, map[[4]int]holding{}
-	return s.after(g.y0, false)
+	if !g.part.loose {
+		return s.after(g.y0, g.part.ripped())
+	}
+	all := s.sums(nil, s.nothing(), s.nothing()) // one band, from its near edge
+	for i := range g.lanes {
+		if w := g.lanes[i].width; g.y0+w <= g.y1 {
+			all = s.sums(all, s.strip(w, g.y0, g.x0, g.x1), s.nothing())
+		}
+	}
+	for depth := 1; g.y0+depth <= g.y1 && float64(depth)*s.p.mark <= s.p.job.Tools.Deepest+hide.Touch; depth++ {
+		if depth == g.y1-g.y0 || isSum(g, depth) {
+			all = s.sums(all, s.chain(g.y0, g.y0+depth, g.x0, s.blocks()), s.nothing())
+		}
+	}
+	return s.greatest(all)
+}
+
+// blocks is how many blocks a band may have; less than nothing: any number.
+func (s *slowHolding) blocks() int {
+	if most := s.p.job.Tools.Blocks; most > 0 {
+		return most
+	}
+	return -1
 }
 
 // after is what the leather from y on holds, where a band ends that adjoins whatever begins there,
@@ -100,13 +119,9 @@ func (s *slowHolding) after(y int, adjoins bool) holding {
 			all = s.sums(all, s.strip(w, y, s.g.x0, s.g.x1), s.after(y+w, true))
 		}
 	}
-	most := s.p.job.Tools.Blocks
-	if most == 0 {
-		most = -1
-	}
 	for depth := 1; y%s.g.across == 0 && y+depth <= s.g.y1 && float64(depth)*s.p.mark <= s.p.job.Tools.Deepest+hide.Touch; depth++ {
 		if isSum(s.g, depth) {
-			all = s.sums(all, s.chain(y, y+depth, s.g.x0, most), s.after(y+depth, true))
+			all = s.sums(all, s.chain(y, y+depth, s.g.x0, s.blocks()), s.after(y+depth, true))
 		}
 	}
 	s.afters[key] = s.greatest(all)
@@ -179,7 +194,9 @@ func (s *slowHolding) serves(k, x, y int) bool {
 	key := [3]int{k, x, y}
 	may, known := s.serve[key]
 	if !known {
-		may = s.p.kinds[k].leather == s.g.hide.Leather() && serves(s.t, s.p, s.g, k, x, y)
+		kd, part := s.p.kinds[k], s.g.part
+		in := part.lay == nil || x >= part.x0 && x+kd.length <= part.x1
+		may = in && kd.leather == s.g.hide.Leather() && serves(s.t, s.p, s.g, k, x, y)
 		s.serve[key] = may
 	}
 	return may
