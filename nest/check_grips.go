@@ -61,14 +61,18 @@ func (c *checker) gripped(l *laid, s *cutStrip, x plane.Span, far float64) bool 
 	return true
 }
 
-// holds verifies that what is left of a block when the strip is ripped off it is
+// holds verifies that what is left of a block when a strip is ripped off it, or the scrap before one, is
 // nothing, or as much as the strap cutter grips.
 func (c *checker) holds(l *laid, s *cutStrip) {
 	band := l.bandOf[s.N]
 	if band == nil || !band.several() && !band.Cut {
 		return
 	}
-	if left := band.FromMM + band.DepthMM - s.FromMM - s.WidthMM; left > lengthTol && left < c.job.Tools.Grips-lengthTol {
-		c.fail(RuleGrips, s.where, "leaves %.6g mm of its block, the strap cutter grips %.6g or more", left, c.job.Tools.Grips)
+	far := band.FromMM + band.DepthMM
+	for _, rip := range []float64{s.FromMM, s.FromMM + s.WidthMM} {
+		if left := far - rip; rip > band.FromMM+lengthTol && left > lengthTol && left < c.job.Tools.Grips-lengthTol {
+			c.fail(RuleGrips, s.where, "a rip at its edge leaves %.6g mm of its block, the strap cutter grips %.6g or more", left, c.job.Tools.Grips)
+			return
+		}
 	}
 }

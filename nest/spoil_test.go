@@ -373,6 +373,25 @@ var spoils = []spoil{
 	}},
 
 	{RuleGrips, "too little of its block left to hold", func(b *bench) { b.job.Tools.Grips = 18 }},
+	{RuleGrips, "too little beside the scrap before a strip", func(b *bench) {
+		l := &b.plan.Hides[0]
+		for i := range l.Strips[3:] {
+			l.Strips[3+i].N++
+		}
+		for i := range b.plan.Pieces {
+			if p := &b.plan.Pieces[i]; p.Strip > 3 {
+				p.Strip++
+			}
+		}
+		l.Strips = slices.Insert(l.Strips, 3, Strip{N: 4, FromMM: 67, WidthMM: 16, Outline: b.frame().Rect(span(0, 420), span(67, 83))})
+		l.Bands[1] = Band{FromMM: 35, DepthMM: 48, Blocks: []Block{{FromMM: 0, ToMM: 420, Strips: []int{2, 3, 4}}, {FromMM: 450, ToMM: 1370, Strips: []int{5, 6}}}}
+		l.Bands[2].Blocks[0].Strips, l.Bands[2].Blocks[1].Strips = []int{7}, []int{8}
+		p := b.piece(1, "filler", 1)
+		p.Strip = 4
+		b.place(p, span(p.FromMM, p.ToMM), span(67, 83))
+		b.job.Tools.Deepest, b.job.Tools.CutterMin, b.job.Tools.Grips, l.Remnants = 60, 12, 17, nil
+		b.seal()
+	}},
 	{RuleGrips, "a lip along the strip", func(b *bench) { b.edgeAt(510, 137, 300) }},
 	{RuleGrips, "a lip along half the strip", func(b *bench) { b.edgeAt(250, 300, 137) }},
 
