@@ -70,6 +70,28 @@ func (k *ink) text(t Text) {
 // clear is the air round text, in millimetres.
 const clear = 0.35
 
+// near is what text within a place has to heed, so that many places for it there are soon looked at.
+func (k *ink) near(b orb.Bound) *ink {
+	b = b.Pad(clear)
+	out := &ink{}
+	for _, t := range k.texts {
+		if t.Intersects(b) {
+			out.texts = append(out.texts, t)
+		}
+	}
+	for _, s := range k.solid {
+		if s.bound.Intersects(b) {
+			out.solid = append(out.solid, s)
+		}
+	}
+	for _, s := range k.lines {
+		if crosses(s, b) {
+			out.lines = append(out.lines, s)
+		}
+	}
+	return out
+}
+
 // onText reports whether a box would touch text that is set already.
 func (k *ink) onText(b orb.Bound) bool { return hits(k.texts, b.Pad(clear)) }
 

@@ -40,6 +40,7 @@ func (p *picture) tag(name string, parts [][]orb.Point) {
 		return
 	}
 	bound := all.Bound()
+	here := p.k.near(bound)
 	for _, across := range []bool{false, true} {
 		for size := tagSize; size > leastTag-0.01; size -= 0.4 {
 			if !across && size < fairTag { // rather across a rip than so small
@@ -52,7 +53,7 @@ func (p *picture) tag(name string, parts [][]orb.Point) {
 				for y := bound.Max[1] - 0.6; y-h >= bound.Min[1]+0.6; y -= 0.3 {
 					box := orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + w, y}}
 					far := math.Hypot(x-bound.Min[0], y-bound.Max[1])
-					if far >= near || p.k.onText(box) || p.k.onSolid(box) || !across && p.k.onLine(box) || !insideOne(parts, box) {
+					if far >= near || here.onText(box) || here.onSolid(box) || !across && here.onLine(box) || !insideOne(parts, box) {
 						continue
 					}
 					best, near, found = box, far, true
