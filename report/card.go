@@ -42,7 +42,7 @@ func NewCard(j nest.Job, p nest.Plan, hideName string, o Options) (Card, error) 
 	if err != nil {
 		return Card{}, err
 	}
-	s := &sheet{lay: l, options: o, steps: l.steps(), mark: Mark(p)}
+	s := &sheet{lay: l, options: o, steps: l.steps(), mark: o.markOf(p)}
 	totals, err := s.totals()
 	if err != nil {
 		return Card{}, err

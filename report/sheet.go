@@ -18,6 +18,14 @@ type Options struct {
 	Workshop string // its name, at the head; may be empty
 	Date     string // as it is to be printed; may be empty
 	Claim    string // what is known of better lays; empty: Proof of the plan's result
+	Mark     string // of the plan, told once for all its sheets; empty: told for this one
+}
+
+func (o Options) markOf(p nest.Plan) string {
+	if o.Mark != "" {
+		return o.Mark
+	}
+	return Mark(p)
 }
 
 // Room on a page, in millimetres.
@@ -43,7 +51,7 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{lay: l, options: o, steps: l.steps(), mark: Mark(p)}
+	s := &sheet{lay: l, options: o, steps: l.steps(), mark: o.markOf(p)}
 	s.width, s.height = o.Paper.Size()
 	if o.FullSize {
 		return s.fullSize()

@@ -216,6 +216,7 @@ func planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSettings) ([
 		{Name: "yield.json", Data: append(figures, '\n')},
 		{Name: "yield.txt", Data: []byte(y.Text(o.Rule, reportWidth))},
 	}
+	o.Mark = report.Mark(plan)
 	for _, h := range plan.Hides {
 		pages, err := report.Sheet(job, plan, h.Hide, o)
 		if err != nil {

@@ -154,7 +154,7 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 
 // sheetFiles are the cutting sheets: as SVG a file a page, as PDF one a hide.
 func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	options.FullSize = f.scale == "1:1"
+	options.FullSize, options.Mark = f.scale == "1:1", report.Mark(o.plan)
 	var out []safe.File
 	for _, h := range f.hides {
 		pages, err := report.Sheet(o.job, o.plan, h, options)
@@ -243,6 +243,7 @@ func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
 // cardFiles are the cutting sheets as HTML.
 func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	var out []safe.File
+	options.Mark = report.Mark(o.plan)
 	for _, h := range f.hides {
 		card, err := report.NewCard(o.job, o.plan, h, options)
 		if err != nil {
