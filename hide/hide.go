@@ -26,6 +26,7 @@ type Spec struct {
 	Backbone []orb.Point // two points, or none: the grain runs along X
 	Trim     float64     // mm; no cut is made nearer than this to the outline
 	Readings []Reading   // thickness; a single one holds everywhere
+	Nominal  float64     // mm; how thick its leather is said to be, which holds where there is no reading; zero if not told
 	Flaws    []Flaw
 	Zones    []Zone
 	Cost     decimal.Decimal // money; zero if not told
@@ -69,6 +70,22 @@ func (h *Hide) Supplier() string      { return h.spec.Supplier }
 func (h *Hide) Grade() string         { return h.spec.Grade }
 func (h *Hide) From() string          { return h.spec.From }
 func (h *Hide) PutAway() time.Time    { return h.spec.PutAway }
+
+// Thickness is how thick the hide is held to be: as it was read, or else as its leather
+// is said to be, everywhere; none if nobody told.
+func (h *Hide) Thickness() []Reading {
+	if len(h.spec.Readings) == 0 && h.spec.Nominal > 0 {
+		return []Reading{{MM: h.spec.Nominal}}
+	}
+	return h.spec.Readings
+}
+
+// Of is the hide as a piece of leather that is said to be so many millimetres thick.
+func (h *Hide) Of(nominal float64) *Hide {
+	other := *h
+	other.spec.Nominal = nominal
+	return &other
+}
 
 // Spec is all that is said of the hide, the caller's to change.
 func (h *Hide) Spec() Spec { return h.spec.clone() }

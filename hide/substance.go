@@ -8,18 +8,19 @@ import (
 
 // refusedCells gives, in the hide's own coordinates, the leather that is too
 // thick or too thin for the use. Every place has the thickness of the reading
-// nearest to it, so each reading rules a convex cell. Leather that nobody has
-// measured is refused to no one.
+// nearest to it, so each reading rules a convex cell. Where there is none, the hide is as
+// thick as its leather is said to be; where nobody said, it is refused to no one.
 func (h *Hide) refusedCells(u Use) []plane.Ring {
 	if u.Substance == nil {
 		return nil
 	}
 	var cells []plane.Ring
-	for i, r := range h.spec.Readings {
+	all := h.Thickness()
+	for i, r := range all {
 		if !u.RefusesThickness(r.MM) {
 			continue
 		}
-		if cell, ok := cellOf(h.spec.Readings, i, h.outline.Bound()); ok {
+		if cell, ok := cellOf(all, i, h.outline.Bound()); ok {
 			cells = append(cells, cell)
 		}
 	}

@@ -185,8 +185,8 @@ func (g *ground) outside(s shape, least hide.Quality) (float64, error) {
 // refusedReading finds a reading that the use refuses and that is the nearest
 // one to some part of the shape.
 func refusedReading(h *hide.Hide, u hide.Use, s shape) (hide.Reading, bool) {
-	sites := mapped(h.Readings(), func(x hide.Reading) orb.Point { return x.At })
-	for i, reading := range h.Readings() {
+	sites := mapped(h.Thickness(), func(x hide.Reading) orb.Point { return x.At })
+	for i, reading := range h.Thickness() {
 		if !u.RefusesThickness(reading.MM) {
 			continue
 		}

@@ -173,6 +173,7 @@ var spoils = []spoil{
 
 	{RuleSubstance, "thin at one end", func(b *bench) { b.spec.Readings[1].MM = 2.9 }},
 	{RuleSubstance, "thick everywhere", func(b *bench) { b.spec.Readings = []hide.Reading{{At: orb.Point{700, 600}, MM: 4.6}} }},
+	{RuleSubstance, "of a leather that is too thick", func(b *bench) { b.spec.Readings, b.spec.Nominal = nil, 4.6 }},
 	{RuleSubstance, "thin in the middle of a piece", func(b *bench) {
 		b.spec.Readings = append(b.spec.Readings, hide.Reading{At: orb.Point{650, 30}, MM: 2})
 	}},

@@ -44,7 +44,7 @@ func forecastBuy(ctx context.Context, u *ui, f forecastFlags) error {
 	}
 	world := forecast.NewWorld(w.Models, everyHide(w, past))
 	for i, o := range w.Rates.Offers {
-		if err := world.Check(kindOf(o)); err != nil {
+		if err := world.Check(kindOf(w, o)); err != nil {
 			return &usage{fmt.Sprintf("workshop.toml: offers[%d]: %s", i, err), ""}
 		}
 	}
@@ -80,7 +80,7 @@ func shelves(ctx context.Context, u *ui, w *workshop.Workshop, world *forecast.W
 	buy := func(i int, level float64, offers []rates.Offer) (forecast.Purchase, error) {
 		var onOffer []forecast.Offer
 		for _, o := range offers {
-			onOffer = append(onOffer, forecast.Offer{Kind: kindOf(o), Cost: o.Cost})
+			onOffer = append(onOffer, forecast.Offer{Kind: kindOf(w, o), Cost: o.Cost})
 		}
 		u.progress("%s", needs[i].Leather)
 		return world.Buy(ctx, needs[i], hidesOf(w, needs[i].Leather), onOffer, forecast.Terms{Sure: level, Trials: f.trials, Seed: f.seed})
@@ -90,7 +90,7 @@ func shelves(ctx context.Context, u *ui, w *workshop.Workshop, world *forecast.W
 		for _, o := range w.Rates.Offers {
 			if o.Leather == n.Leather {
 				s.offers = append(s.offers, o)
-				s.assumed = append(s.assumed, world.Assumed(kindOf(o), w.Rule)...)
+				s.assumed = append(s.assumed, world.Assumed(kindOf(w, o), w.Rule)...)
 			}
 		}
 		var err error
@@ -115,8 +115,8 @@ func shelves(ctx context.Context, u *ui, w *workshop.Workshop, world *forecast.W
 	return all, nil
 }
 
-func kindOf(o rates.Offer) forecast.Kind {
-	return forecast.Kind{Leather: o.Leather, Form: o.Form, Grade: o.Grade, Length: o.Length, Depth: o.Depth, Area: o.Area, Supplier: o.Supplier}
+func kindOf(w *workshop.Workshop, o rates.Offer) forecast.Kind {
+	return forecast.Kind{Leather: o.Leather, Form: o.Form, Grade: o.Grade, Length: o.Length, Depth: o.Depth, Area: o.Area, Supplier: o.Supplier, Nominal: w.Nominal(o.Leather)}
 }
 
 func hidesOf(w *workshop.Workshop, leather string) []*hide.Hide {

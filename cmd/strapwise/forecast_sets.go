@@ -33,6 +33,7 @@ func forecastSets(ctx context.Context, u *ui, f forecastFlags) error {
 	if err != nil {
 		return err
 	}
+	kind.Nominal = w.Nominal(kind.Leather)
 	past, err := rack.Past(ctx, w)
 	if err != nil {
 		return err

@@ -24,6 +24,7 @@ type Kind struct {
 	Length  float64 // along the backbone and all across it; 0: as the form usually is
 	Depth   float64
 	Area    float64 // 0: as it comes
+	Nominal float64 // how thick the leather is said to be; 0: not told
 
 	Supplier string // whose own hides are gone by, if enough are known
 }

@@ -145,6 +145,7 @@ func (w *World) Draw(k Kind, seed uint64) (*hide.Hide, error) {
 	if err != nil {
 		return nil, err
 	}
+	spec.Nominal = k.Nominal
 	return hide.New(spec)
 }
 

@@ -3,6 +3,7 @@ package strip
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -70,12 +71,17 @@ func (p *problem) rule() measure.Rule { return measure.Rule{System: p.job.Tools.
 func (p *problem) told(mm float64) string { return p.rule().Both(mm) }
 
 // helps names a hide where a piece of the kind would find a place, if it were not for what
-// the strap cutter has to grip, or for flaws of one kind; empty, if there is none.
+// the strap cutter has to grip, for its thickness, or for flaws of one kind; empty, if there is none.
 func (p *problem) helps(k int) string {
 	kd := p.kinds[k]
 	use := p.useNamed(kd.use)
-	if h := p.room(k, use); h != "" && p.grips > 0 && !kd.knife {
-		return fmt.Sprintf("; %s has room for it, but not for the %s that the strap cutter grips beside it", h, p.told(p.job.Tools.Grips))
+	if h := p.room(k, use); h != nil && p.grips > 0 && !kd.knife {
+		return fmt.Sprintf("; %s has room for it, but not for the %s that the strap cutter grips beside it", h.Name(), p.told(p.job.Tools.Grips))
+	}
+	ofAny := use
+	ofAny.Substance = nil
+	if h := p.room(k, ofAny); h != nil && use.Substance != nil {
+		return fmt.Sprintf("; %s has room for it, but is %s thick where %s asks for %s", h.Name(), thick(h, use), kd.use, between(use.Substance.From, use.Substance.To))
 	}
 	for _, flaw := range p.flawKinds(kd.leather) {
 		if slices.Contains(use.Flaws, flaw) {
@@ -83,16 +89,35 @@ func (p *problem) helps(k int) string {
 		}
 		lenient := use
 		lenient.Flaws = append(slices.Clone(use.Flaws), flaw)
-		if h := p.room(k, lenient); h != "" {
-			return fmt.Sprintf("; %s has room for it, if %s may contain a %s", h, kd.use, flaw)
+		if h := p.room(k, lenient); h != nil {
+			return fmt.Sprintf("; %s has room for it, if %s may contain a %s", h.Name(), kd.use, flaw)
 		}
 	}
 	return ""
 }
 
-// room names a hide whose leather that serves a use has room for a piece of the kind,
-// whatever the cutter grips.
-func (p *problem) room(k int, u hide.Use) string {
+// thick tells the thickness of a hide where the use refuses it.
+func thick(h *hide.Hide, u hide.Use) string {
+	lo, hi := math.Inf(1), 0.0
+	for _, r := range h.Thickness() {
+		if u.RefusesThickness(r.MM) {
+			lo, hi = min(lo, r.MM), max(hi, r.MM)
+		}
+	}
+	return between(lo, hi)
+}
+
+// between tells a range of thickness, which inches are too coarse for.
+func between(lo, hi float64) string {
+	if lo == hi {
+		return fmt.Sprintf("%.4g mm", lo)
+	}
+	return fmt.Sprintf("%.4g to %.4g mm", lo, hi)
+}
+
+// room is a hide whose leather that serves a use has room for a piece of the kind,
+// whatever the cutter grips; nil, if there is none.
+func (p *problem) room(k int, u hide.Use) *hide.Hide {
 	kd := p.kinds[k]
 	for _, g := range p.grounds {
 		if g.hide.Leather() != kd.leather {
@@ -100,17 +125,17 @@ func (p *problem) room(k int, u hide.Use) string {
 		}
 		leather, err := g.hide.Serving(u, g.frame)
 		if err != nil {
-			return "" // a hint the less
+			return nil // a hint the less
 		}
 		for y := g.y0; y+kd.width <= g.y1; y++ {
 			for _, s := range g.clip(leather.Runs(spanOf(y, kd.width, p.mark))) {
 				if floorMark(s.Hi, p.mark)-ceilMark(s.Lo, p.mark) >= kd.length {
-					return g.hide.Name()
+					return g.hide
 				}
 			}
 		}
 	}
-	return ""
+	return nil
 }
 
 // flawKinds are the kinds of flaw on the hides of a leather, sorted.

@@ -108,7 +108,8 @@ func (w *Workshop) readHide(file, name string) error {
 }
 
 // Hide reads a hide file as one of this workshop: of a leather and with kinds of
-// flaw that its rules know. The error is a *source.Error.
+// flaw that its rules know, and as thick as they say where the file tells no substance.
+// The error is a *source.Error.
 func (w *Workshop) Hide(file string, data []byte, name string) (*hide.Hide, error) {
 	h, err := intake.Read(file, data, name, w.Kinds)
 	if err != nil {
@@ -116,7 +117,7 @@ func (w *Workshop) Hide(file string, data []byte, name string) (*hide.Hide, erro
 	}
 	names := w.LeatherNames()
 	if slices.Contains(names, h.Leather()) {
-		return h, nil
+		return h.Of(w.Nominal(h.Leather())), nil
 	}
 	fault := &source.Error{File: file, Path: "leather"}
 	if doc, err := source.TOML(file, data, &map[string]any{}); err == nil {

@@ -122,6 +122,16 @@ func (w *Workshop) names() []string {
 	return out
 }
 
+// Nominal is how thick a leather is said to be, in millimetres; 0 if not told.
+func (w *Workshop) Nominal(leather string) float64 {
+	for _, l := range w.Leathers {
+		if l.Name == leather {
+			return l.Substance
+		}
+	}
+	return 0
+}
+
 // LeatherNames are the names of the leathers, sorted.
 func (w *Workshop) LeatherNames() []string {
 	var out []string
