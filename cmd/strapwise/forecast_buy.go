@@ -44,7 +44,7 @@ func forecastBuy(ctx context.Context, u *ui, f forecastFlags) error {
 	}
 	world := forecast.NewWorld(w.Models, everyHide(w, past))
 	for i, o := range w.Rates.Offers {
-		if err := world.Check(kindOf(w, o)); err != nil {
+		if err := world.Check(kindOf(w, o), w.Rule); err != nil {
 			return &usage{fmt.Sprintf("workshop.toml: offers[%d]: %s", i, err), ""}
 		}
 	}

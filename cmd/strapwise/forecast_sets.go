@@ -39,7 +39,7 @@ func forecastSets(ctx context.Context, u *ui, f forecastFlags) error {
 		return err
 	}
 	world := forecast.NewWorld(w.Models, everyHide(w, past))
-	if err := world.Check(kind); err != nil {
+	if err := world.Check(kind, w.Rule); err != nil {
 		return mistake(err)
 	}
 	u.notes(w)

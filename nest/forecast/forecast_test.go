@@ -299,8 +299,8 @@ func TestLearns(t *testing.T) {
 	}
 	k := Kind{Leather: "bridle", Form: "bend", Grade: "select"}
 	few, all := world(known[1:]...), world(known...)
-	if few.Check(k) == nil || all.Check(k) != nil {
-		t.Errorf("a grade of %d hides: %v; of %d: %v", len(known)-1, few.Check(k), len(known), all.Check(k))
+	if few.Check(k, measure.Rule{}) == nil || all.Check(k, measure.Rule{}) != nil {
+		t.Errorf("a grade of %d hides: %v; of %d: %v", len(known)-1, few.Check(k, measure.Rule{}), len(known), all.Check(k, measure.Rule{}))
 	}
 	h, err := all.Draw(k, 5)
 	if err != nil {

@@ -99,11 +99,14 @@ func NewWorld(m chance.Models, known []*hide.Hide) *World {
 	return w
 }
 
-// Check tells whether hides of the kind can be drawn at all. The error is a
-// *hide.Fault whose path is form or grade.
-func (w *World) Check(k Kind) error {
+// Check tells whether hides of the kind can be drawn at all; the rule is for areas. The
+// error is a *hide.Fault whose path is form, area or grade.
+func (w *World) Check(k Kind, rule measure.Rule) error {
 	if _, known := w.models.Forms[k.Form]; !known {
 		return &hide.Fault{Path: "form", Rule: fmt.Sprintf("found the form %q, expected one that is sold", k.Form), Hint: source.DidYouMean(k.Form, hide.Forms())}
+	}
+	if err := w.checkArea(k, rule); err != nil {
+		return err
 	}
 	if k.Form == "sheet" {
 		return nil
@@ -117,6 +120,34 @@ func (w *World) Check(k Kind) error {
 		f.Rule = fmt.Sprintf("found nothing, expected one of %s: fewer than %d hides of the form %s are known", strings.Join(grades(), ", "), enoughHides, k.Form)
 	}
 	return f
+}
+
+// checkArea tells whether hides of the form fill a rectangle as length, depth and area
+// have it, within a tenth, since shapes are stretched to it.
+func (w *World) checkArea(k Kind, rule measure.Rule) error {
+	const (
+		draws = 30
+		about = 0.1
+	)
+	box := k.Length * k.Depth
+	if box == 0 || k.Area == 0 {
+		return nil
+	}
+	lo, hi := math.Inf(1), 0.0
+	for seed := range uint64(draws) {
+		h, err := hide.New(w.grown(Kind{Leather: k.Leather, Form: k.Form}, seed).Spec)
+		if err != nil {
+			return err
+		}
+		length, depth := sizeOf(h)
+		lo, hi = min(lo, h.Area()/(length*depth)), max(hi, h.Area()/(length*depth))
+	}
+	lo, hi = lo*(1-about), min(1, hi*(1+about))
+	if lo*box <= k.Area && k.Area <= hi*box {
+		return nil
+	}
+	return &hide.Fault{Path: "area", Rule: fmt.Sprintf("found %s, expected %s to %s of a %s %s long and %s deep", rule.Area(k.Area), rule.Area(lo*box), rule.Area(hi*box), k.Form, rule.Length(k.Length), rule.Length(k.Depth)),
+		Hint: fmt.Sprintf("such a hide fills %.0f to %.0f %% of its rectangle", 100*lo, 100*hi)}
 }
 
 // Draw is a hide of the kind, the same for the same seed. Check allows the kind.
