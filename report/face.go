@@ -162,11 +162,12 @@ func clip(s string, size, width float64, isBold bool) string {
 }
 
 // clipOrder shortens what comes off at a cross-cut, "A12·3 main", by the name
-// of its order only: set and part are what tells pieces apart.
-func clipOrder(s string, size, width float64) string {
+// of its order only: set and part are what tells pieces apart. Some of the order's
+// name stays, even if it is then wider.
+func clipOrder(s string, size, width float64, isBold bool) string {
 	i := strings.LastIndex(s, "·")
-	if i < 0 || textWidth(words(s), size, false) <= width {
+	if i < 0 || textWidth(words(s), size, isBold) <= width {
 		return s
 	}
-	return clip(s[:i], size, max(width-textWidth(words(s[i:]), size, false), 3*size), false) + s[i:]
+	return clip(s[:i], size, max(width-textWidth(words(s[i:]), size, isBold), 3*size), isBold) + s[i:]
 }

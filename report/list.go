@@ -293,7 +293,7 @@ func (l *listing) cuts(x float64, cuts []Cut) {
 	label := l.markWidth + markGap*l.size
 	slot := 0
 	for _, c := range cuts {
-		off := clipOrder(c.Off, l.size, l.width-x-label)
+		off := clipOrder(c.Off, l.size, l.width-x-label, false)
 		need := 1
 		for float64(need)*l.cell-cellGap*l.size < label+textWidth(words(off), l.size, false) && need < l.slots {
 			need++

@@ -145,7 +145,8 @@ func sticker(k *ink, l Label, box orb.Bound) {
 			t.Size = max(leastList, size*(box.Max[0]-box.Min[0])/w)
 		}
 		if t.Width() > box.Max[0]-box.Min[0]+1e-9 {
-			t.Runs = words(clip(Plain(runs), t.Size, box.Max[0]-box.Min[0], t.Bold))
+			room := box.Max[0] - box.Min[0]
+			t.Runs = words(clip(clipOrder(Plain(runs), t.Size, room, t.Bold), t.Size, room, t.Bold))
 		}
 		if y+size*(ascent+descent) > box.Max[1] {
 			return

@@ -111,3 +111,33 @@ func TestStickers(t *testing.T) {
 		}
 	}
 }
+
+// However long the name of an order is, and however small the sticker, set and part tell
+// the pieces apart.
+func TestStickersKeepSetAndPart(t *testing.T) {
+	var labels []Label
+	want := []string{"·1 main", "·1 keeper", "·12 main"}
+	for _, tail := range want {
+		labels = append(labels, Label{Name: words("Mrs Featherstonehaugh-Cholmondeley of Upper Slaughter" + tail), Lines: [][]Run{words("1 × 25")}})
+	}
+	for _, paper := range []Paper{A4, Letter} {
+		page := Stickers("labels", labels, paper, StickerGrid{5, 13, 1})[0]
+		if msg := flawed(page); msg != "" {
+			t.Error(msg)
+		}
+		i := 0
+		for _, item := range page.Items {
+			text, ok := item.(Text)
+			if !ok || !text.Bold {
+				continue
+			}
+			if s := Plain(text.Runs); !strings.HasPrefix(s, "Mrs Feather") || !strings.HasSuffix(s, "…"+want[i]) {
+				t.Errorf("found %q, expected the order's name shortened before %q", s, want[i])
+			}
+			if text.Width() > page.Width/5-2*stickerAir {
+				t.Errorf("%q is wider than its sticker", text)
+			}
+			i++
+		}
+	}
+}
