@@ -63,6 +63,8 @@ func TestEachFaultNamesItsPathAndRule(t *testing.T) {
 		{"name too long", func(s *spec) { s.Name = strings.Repeat("a", 201) }, "name: longer than 200 letters, expected a name"},
 		{"no leather", func(s *spec) { s.Leather = "\t" }, "leather: found no leather, expected the name that orders ask for"},
 		{"leather on two lines", func(s *spec) { s.Leather = "a\nb" }, "leather: found no name, expected a few words on one line"},
+		{"leather turned round", func(s *spec) { s.Leather = "tan\u202e" }, "leather: found no name, expected a few words on one line"},
+		{"supplier turned round", func(s *spec) { s.Supplier = "\u2067Upper Hides" }, "supplier: found no name, expected a few words on one line"},
 		{"unknown form", func(s *spec) { s.Form = "Bend" }, `form: found "Bend", expected one of hide, side, back, bend, butt, shoulder, belly, skin, sheet, remnant`},
 		{"no outline", func(s *spec) { s.Outline = nil }, "outline: an outline needs at least 3 different corners"},
 		{"crossed outline", func(s *spec) { s.Outline = []orb.Point{{0, 0}, {10, 10}, {10, 0}, {0, 10}} }, "outline: the outline crosses itself near (5, 5)"},

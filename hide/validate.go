@@ -13,6 +13,7 @@ import (
 
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
+	"strapwise/hide/source"
 )
 
 // Bounds of what a hide can be, in millimetres. They are wide: they catch a
@@ -55,7 +56,7 @@ func (s Spec) checkWords() *Fault {
 		return fault("name", fmt.Sprintf("found %q, expected letters, digits and - _ . that begin and end with a letter or digit", s.Name), "rename the file, for instance ash-3.toml")
 	case strings.TrimSpace(s.Leather) == "":
 		return fault("leather", "found no leather, expected the name that orders ask for", `write leather = "bridle-tan"`)
-	case len(s.Leather) > longestName || strings.IndexFunc(s.Leather, unicode.IsControl) >= 0:
+	case len(s.Leather) > longestName || strings.ContainsFunc(s.Leather, source.IsControl):
 		return fault("leather", "found no name, expected a few words on one line", "")
 	case !slices.Contains(Forms(), s.Form):
 		found := fmt.Sprintf("found %q", s.Form)
@@ -67,7 +68,7 @@ func (s Spec) checkWords() *Fault {
 		return fault("from", fmt.Sprintf("found %q, expected the name of the hide that this one was cut from", s.From), "")
 	}
 	for _, w := range []struct{ path, words string }{{"supplier", s.Supplier}, {"grade", s.Grade}} {
-		if len(w.words) > longestName || strings.IndexFunc(w.words, unicode.IsControl) >= 0 {
+		if len(w.words) > longestName || strings.ContainsFunc(w.words, source.IsControl) {
 			return fault(w.path, "found no name, expected a few words on one line", "")
 		}
 	}

@@ -31,15 +31,19 @@ func Shorten(s string, most int) string {
 	return string(r[:most-tail]) + " ... " + string(r[len(r)-tail:])
 }
 
-// Plain is a text on one line for a terminal: what would move the cursor or
-// change its colours is shown as Go quotes it.
+// IsControl reports whether a letter is none that could be printed: it moves the cursor of a
+// terminal, or turns what follows it to be read from the right, figures too.
+func IsControl(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }
+
+// Plain is a text on one line for a terminal: what would move the cursor,
+// change its colours or turn words round is shown as Go quotes it.
 func Plain(s string) string {
-	if strings.IndexFunc(s, unicode.IsControl) < 0 {
+	if strings.IndexFunc(s, IsControl) < 0 {
 		return s
 	}
 	var out strings.Builder
 	for _, r := range s {
-		if unicode.IsControl(r) {
+		if IsControl(r) {
 			quoted := fmt.Sprintf("%q", r)
 			out.WriteString(quoted[1 : len(quoted)-1])
 			continue

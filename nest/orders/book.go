@@ -11,7 +11,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
@@ -229,8 +228,9 @@ func (r *reader) readRow(line int, cells []string) error {
 		case name == "note":
 			c = strings.Join(strings.Fields(c), " ") // a note may run over lines
 		}
-		if i := strings.IndexFunc(c, unicode.IsControl); i >= 0 {
-			return r.fault(line, name, fmt.Sprintf("found the control character %q, expected plain text", c[i:i+1]), "")
+		if i := strings.IndexFunc(c, source.IsControl); i >= 0 {
+			odd, _ := utf8.DecodeRuneInString(c[i:])
+			return r.fault(line, name, fmt.Sprintf("found the control character %q, expected plain text", string(odd)), "")
 		}
 		row[name] = c
 	}

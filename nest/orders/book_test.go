@@ -201,6 +201,8 @@ func TestBookRefuses(t *testing.T) {
 		{"a quote cut off in the heading", `order,"due` + "\n" + row(), `orders.csv:1: found a quote mark that is never closed, expected its closing mark`, `a cell in quotes doubles every mark inside it: "1 3/8"""`},
 		{"a cell that runs over lines", heading + row("order", "\"A\n1\""), `orders.csv:2: order: found the control character "\n", expected plain text`, ""},
 		{"a control character", heading + row("note", "a\x07b"), `orders.csv:2: note: found the control character "\a", expected plain text`, ""},
+		{"words turned round", heading + row("order", "Rex \u202e123"), `orders.csv:2: order: found the control character "\u202e", expected plain text`, ""},
+		{"a note turned round", heading + row("note", "\u2067red"), `orders.csv:2: note: found the control character "\u2067", expected plain text`, ""},
 		{"a long cell", heading + row("note", strings.Repeat("x", 201)), `orders.csv:2: note: found 201 letters, expected at most 200`, ""},
 		{"a NUL byte", heading + row("note", "a\x00b"), `orders.csv:2: found a NUL byte, expected text`, ""},
 		{"another encoding", heading + row("note", "caf\xe9"), `orders.csv:2: found the byte 0xe9, which is no text in UTF-8`, "save it again with the encoding UTF-8"},

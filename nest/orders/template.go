@@ -41,7 +41,7 @@ func (t templates) file(w word) (*nest.Template, error) {
 	quoted := fmt.Sprintf("%q", source.Shorten(name, source.Quoted))
 	const within = "a template lies in the workshop's folder: cheek.svg, templates/cheek.svg"
 	switch {
-	case strings.Contains(name, `\`) || strings.ContainsFunc(name, func(r rune) bool { return r < ' ' }):
+	case strings.Contains(name, `\`) || strings.ContainsFunc(name, source.IsControl):
 		return no("found "+quoted+", expected the name of a drawing, its folders parted by /", within)
 	case !filepath.IsLocal(filepath.FromSlash(name)) || slices.Contains(strings.Split(name, "/"), ".."):
 		return no("found "+quoted+", which leads out of the workshop, expected a file in it", within)

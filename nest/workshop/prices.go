@@ -119,6 +119,9 @@ func (r *ruleReader) offer(at string, said offerTable, leathers []string) rates.
 	}
 	r.known(source.Key(at, "leather"), "leather", o.Leather, leathers)
 	r.known(source.Key(at, "form"), "form", o.Form, hide.Forms())
+	if strings.ContainsFunc(o.Supplier, source.IsControl) {
+		r.fail(source.Key(at, "supplier"), "found no name, expected a few words on one line", "")
+	}
 	if text, ok := said.Price.(string); ok && strings.Contains(text, "/") {
 		o.ByArea = r.rate(source.Key(at, "price"), said.Price, money.PerArea)
 	} else {

@@ -129,6 +129,7 @@ func TestPricesRefuse(t *testing.T) {
 		{"an offer of what is not listed", "[[offers]]\nleather = \"calf\"\nform = \"skin\"\nprice = 1\n", `workshop.toml:3: offers[0].leather: found the leather "calf", expected one of bridle`, ""},
 		{"an offer without a price", offer, `workshop.toml:2: offers[0]: found an offer without price, expected leather, form and price`, ""},
 		{"an offer by length", offer + "price = \"1/m\"\n", `workshop.toml:5: offers[0].price: found "1/m", expected money for an area such as "7.20/sqft"`, ""},
+		{"a seller turned round", offer + "price = 1\nsupplier = \"Upper \u202eHides\"\n", `workshop.toml:6: offers[0].supplier: found no name, expected a few words on one line`, ""},
 		{"half a size", offer + "price = 1\nsize = [\"1m\"]\n", `workshop.toml:6: offers[0].size: found a list of 1, expected length and depth`, `write ["52in", "26in"]`},
 		{"a form that is none", "[models.forms.arm]\nfirm = \"1%\"\n", `workshop.toml:2: models.forms.arm: found the form "arm", expected one of back, belly, bend, butt, hide, sheet, shoulder, side, skin`, ""},
 		{"more than all firm", "[models.forms.bend]\nfirm = \"101%\"\n", `workshop.toml:3: models.forms.bend.firm: found 101%, expected at most 100%`, "it is the share of the depth, from the backbone, that is firm"},
