@@ -104,14 +104,14 @@ func cuttingList(lines []orders.Line, rule measure.Rule) []string {
 }
 
 // asCut is a size as it is cut, on the first mark not below, and in brackets what
-// it is in the other system.
+// that is in the other system, in inches on the first mark not below again.
 func asCut(mm float64, rule measure.Rule) string {
-	cut := rule.Length(rule.Up(mm))
+	cut := rule.Up(mm)
 	if rule.System == measure.Inch {
-		return fmt.Sprintf("%s (%.1f mm)", cut, mm)
+		return rule.Both(cut)
 	}
 	inch := measure.RuleOf(measure.Inch)
-	return fmt.Sprintf("%s (%s)", cut, inch.Length(inch.Up(mm)))
+	return fmt.Sprintf("%s (%s)", rule.Length(cut), inch.Length(inch.Up(cut)))
 }
 
 // hardwareList is the table of what else an order needs, for one set.

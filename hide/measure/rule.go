@@ -126,10 +126,11 @@ func decimals(v float64) string {
 
 // Both prints a length, given in millimetres, in the workshop's own system
 // first: "1 3/8 in (34.9 mm)", "35 mm (1 3/8 in)". What stands in brackets is
-// the length itself, to a tenth of a millimetre or 1/32 in, not the mark.
+// the length itself, to a tenth of a millimetre or 1/32 in, not the mark. What
+// float64 loses in turning does not tip a tenth.
 func (r Rule) Both(mm float64) string {
 	if r.System == Inch {
-		return fmt.Sprintf("%s (%.1f mm)", r.Length(mm), mm+0)
+		return fmt.Sprintf("%s (%.1f mm)", r.Length(mm), math.Round(mm*1000)/1000+0)
 	}
 	return fmt.Sprintf("%s (%s)", r.Length(mm), RuleOf(Inch).Length(mm))
 }

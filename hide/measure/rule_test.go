@@ -86,6 +86,7 @@ func TestMarksAreWholeAndFraction(t *testing.T) {
 func TestBothSystems(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{inches.Both(34.925), "1 3/8 in (34.9 mm)"},
+		{inches.Both(inches.at(808)), "25 1/4 in (641.4 mm)"}, // 641.35
 		{metric.Both(35), "35 mm (1 3/8 in)"},
 		{inches.BothAreas(22.8 * MM2PerSqFt), "22.8 sq ft (2.12 m²)"},
 		{metric.BothAreas(22.8 * MM2PerSqFt), "2.12 m² (22.8 sq ft)"},
