@@ -56,7 +56,7 @@ func forecastSets(ctx context.Context, u *ui, f forecastFlags) error {
 	files := []string{}
 	title := articleOf(line.Line, w.Rule)
 	if f.out != "" {
-		if files, err = writePages(ctx, f.out, f.as, map[string]report.Page{"forecast": setsPage(title, kind, y)}); err != nil {
+		if files, err = writePages(ctx, u, f.out, f.as, map[string]report.Page{"forecast": setsPage(title, kind, y)}); err != nil {
 			return err
 		}
 	}

@@ -222,7 +222,7 @@ func planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSettings) ([
 		if err != nil {
 			return nil, err
 		}
-		sheets, err := pageFiles(pages, "sheet-"+h.Hide, "svg")
+		sheets, err := svgFiles(pages, "sheet-"+h.Hide)
 		if err != nil {
 			return nil, err
 		}

@@ -141,7 +141,7 @@ func pricePlan(ctx context.Context, u *ui, args []string, f priceFlags) error {
 	p.cuts, p.past = cutUp(o, p), cutBefore(past)
 	files := []string{}
 	if f.out != "" {
-		if files, err = writePages(ctx, f.out, f.as, leatherPages(o.shop.Rule, p)); err != nil {
+		if files, err = writePages(ctx, u, f.out, f.as, leatherPages(o.shop.Rule, p)); err != nil {
 			return err
 		}
 	}

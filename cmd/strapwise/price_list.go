@@ -71,7 +71,7 @@ func priceList(ctx context.Context, u *ui, f priceFlags) error {
 	}
 	files := []string{}
 	if f.out != "" {
-		if files, err = writePages(ctx, f.out, f.as, listPages(title, w.Rule, rows)); err != nil {
+		if files, err = writePages(ctx, u, f.out, f.as, listPages(title, w.Rule, rows)); err != nil {
 			return err
 		}
 	}

@@ -69,10 +69,18 @@ func listPages(title string, rule measure.Rule, rows []listed) map[string]report
 }
 
 // pictureForms are the forms of pictures of figures.
-var pictureForms = map[string]func(report.Page) ([]byte, error){
-	"svg":  draw.SVG,
-	"html": draw.Picture,
-	"pdf":  func(p report.Page) ([]byte, error) { return draw.PDF([]report.Page{p}) },
+var pictureForms = map[string]func(*ui, report.Page, string) (safe.File, error){
+	"svg": func(_ *ui, p report.Page, name string) (safe.File, error) {
+		data, err := draw.SVG(p)
+		return safe.File{Name: name + ".svg", Data: data}, err
+	},
+	"html": func(_ *ui, p report.Page, name string) (safe.File, error) {
+		data, err := draw.Picture(p)
+		return safe.File{Name: name + ".html", Data: data}, err
+	},
+	"pdf": func(u *ui, p report.Page, name string) (safe.File, error) {
+		return u.pdfFile([]report.Page{p}, name)
+	},
 }
 
 // pictureForm refuses a form that there is not.
@@ -85,14 +93,14 @@ func pictureForm(as string) error {
 
 // writePages writes pictures to a folder, by the names of their files without the
 // ending, all or none.
-func writePages(ctx context.Context, dir, as string, pages map[string]report.Page) ([]string, error) {
+func writePages(ctx context.Context, u *ui, dir, as string, pages map[string]report.Page) ([]string, error) {
 	var files []safe.File
 	for _, name := range slices.Sorted(maps.Keys(pages)) {
-		data, err := pictureForms[as](pages[name])
+		file, err := pictureForms[as](u, pages[name], name)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
-		files = append(files, safe.File{Name: name + "." + as, Data: data})
+		files = append(files, file)
 	}
 	return replace(context.WithoutCancel(ctx), dir, files, nil)
 }

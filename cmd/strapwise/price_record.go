@@ -36,7 +36,7 @@ func priceRecord(ctx context.Context, u *ui, f priceFlags) error {
 	sources := price.Sources(cuts)
 	files := []string{}
 	if f.out != "" {
-		if files, err = writePages(ctx, f.out, f.as, sourcePages(sources, w.Rule)); err != nil {
+		if files, err = writePages(ctx, u, f.out, f.as, sourcePages(sources, w.Rule)); err != nil {
 			return err
 		}
 	}

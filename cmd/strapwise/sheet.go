@@ -66,7 +66,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 					return &usage{f.told() + fmt.Sprintf("found %q, expected a hide that the plan cuts", name), "it cuts " + strings.Join(o.hides(), ", ")}
 				}
 			}
-			files, err := how(o, options, f)
+			files, err := how(u, o, options, f)
 			if err != nil {
 				return &usage{f.told() + err.Error(), ""}
 			}
@@ -87,7 +87,7 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 var sheetFormats = []string{"svg", "pdf", "dxf", "html"}
 
 // drawer makes the files of some hides of a plan.
-type drawer func(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error)
+type drawer func(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error)
 
 // choose is what the flags ask for.
 func (f sheetFlags) choose() (drawer, error) {
@@ -153,7 +153,7 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 }
 
 // sheetFiles are the cutting sheets: as SVG a file a page, as PDF one a hide.
-func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+func sheetFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	options.FullSize, options.Mark = f.scale == "1:1", report.Mark(o.plan)
 	var out []safe.File
 	for _, h := range f.hides {
@@ -161,7 +161,7 @@ func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, err
 		if err != nil {
 			return nil, err
 		}
-		files, err := pageFiles(pages, "sheet-"+h, f.as)
+		files, err := u.pageFiles(pages, "sheet-"+h, f.as)
 		if err != nil {
 			return nil, err
 		}
@@ -171,11 +171,15 @@ func sheetFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, err
 }
 
 // pageFiles are pages that belong together: as PDF in one file, as SVG one each.
-func pageFiles(pages []report.Page, name, as string) ([]safe.File, error) {
+func (u *ui) pageFiles(pages []report.Page, name, as string) ([]safe.File, error) {
 	if as == "pdf" {
-		data, err := draw.PDF(pages)
-		return []safe.File{{Name: pageName(name, 0, as), Data: data}}, err
+		file, err := u.pdfFile(pages, name)
+		return []safe.File{file}, err
 	}
+	return svgFiles(pages, name)
+}
+
+func svgFiles(pages []report.Page, name string) ([]safe.File, error) {
 	var out []safe.File
 	for i, p := range pages {
 		data, err := draw.SVG(p)
@@ -187,44 +191,53 @@ func pageFiles(pages []report.Page, name, as string) ([]safe.File, error) {
 	return out, nil
 }
 
+// pdfFile is pages as PDF. Letters that its type does not have are told.
+func (u *ui) pdfFile(pages []report.Page, name string) (safe.File, error) {
+	if lacking := draw.Lacking(pages); lacking != "" {
+		u.note("note: the type in a PDF does not have %s, and shows □ instead; svg and html have what the computer has", source.Shorten(lacking, source.Quoted))
+	}
+	data, err := draw.PDF(pages)
+	return safe.File{Name: name + ".pdf", Data: data}, err
+}
+
 // tiledFiles are the hides at full size, on many sheets of paper each.
-func tiledFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+func tiledFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	var out []safe.File
 	for _, h := range f.hides {
 		page, err := report.HideDrawing(o.job, o.plan, h, options.Rule)
 		if err != nil {
 			return nil, err
 		}
-		data, err := draw.PDF(report.Tiles(page, options.Paper))
+		file, err := u.pdfFile(report.Tiles(page, options.Paper), "full-"+h)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, safe.File{Name: pageName("full-"+h, 0, "pdf"), Data: data})
+		out = append(out, file)
 	}
 	return out, nil
 }
 
 // stripFile is one strip or block at full size.
-func stripFile(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+func stripFile(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	page, err := report.StripDrawing(o.job, o.plan, f.hides[0], f.strip, options.Rule)
 	if err != nil {
 		return nil, err
 	}
-	return fullSize(page, "full-"+f.hides[0]+"+"+f.strip, f.as, options.Paper)
+	return u.fullSize(page, "full-"+f.hides[0]+"+"+f.strip, f.as, options.Paper)
 }
 
 // fullSize is a drawing at its own size: as SVG one page, as PDF on sheets of paper.
-func fullSize(page report.Page, name, as string, paper report.Paper) ([]safe.File, error) {
+func (u *ui) fullSize(page report.Page, name, as string, paper report.Paper) ([]safe.File, error) {
 	if as == "svg" {
 		data, err := draw.SVG(page)
 		return []safe.File{{Name: name + ".svg", Data: data}}, err
 	}
-	data, err := draw.PDF(report.Tiles(page, paper))
-	return []safe.File{{Name: name + ".pdf", Data: data}}, err
+	file, err := u.pdfFile(report.Tiles(page, paper), name)
+	return []safe.File{file}, err
 }
 
 // plotFiles are the hides and their cuts as DXF.
-func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
+func plotFiles(_ *ui, o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
 	var out []safe.File
 	for _, h := range f.hides {
 		plot, err := report.Plotted(o.job, o.plan, h)
@@ -241,7 +254,7 @@ func plotFiles(o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
 }
 
 // cardFiles are the cutting sheets as HTML.
-func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+func cardFiles(_ *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	var out []safe.File
 	options.Mark = report.Mark(o.plan)
 	for _, h := range f.hides {
@@ -259,7 +272,7 @@ func cardFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, erro
 }
 
 // tableFiles are the lists for a spreadsheet.
-func tableFiles(o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
+func tableFiles(_ *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	pieces, err := report.PieceTable(o.job, o.plan, f.hides, options.Rule)
 	if err != nil {
 		return nil, err

@@ -74,7 +74,7 @@ func (f labelFlags) write(ctx context.Context, u *ui, of string, args []string) 
 	if of == "pieces" {
 		name = pieceLabels
 	}
-	files, err := pageFiles(pages, name, f.as)
+	files, err := u.pageFiles(pages, name, f.as)
 	if err != nil {
 		return err
 	}

@@ -28,7 +28,7 @@ func (f *paperFlags) check() error {
 
 // drawn writes a drawing as a file of that name.
 func (f *paperFlags) drawn(ctx context.Context, u *ui, page report.Page, name string, o sheetSettings) error {
-	files, err := fullSize(page, name, f.as, o.Paper)
+	files, err := u.fullSize(page, name, f.as, o.Paper)
 	if err != nil {
 		return err
 	}

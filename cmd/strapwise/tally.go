@@ -112,7 +112,7 @@ func tally(ctx context.Context, u *ui, f tallyFlags) error {
 	}
 	files := []string{}
 	if f.out != "" {
-		if files, err = writeTally(context.WithoutCancel(ctx), f.out, f.as, all, options); err != nil {
+		if files, err = writeTally(context.WithoutCancel(ctx), u, f.out, f.as, all, options); err != nil {
 			return err
 		}
 	}

@@ -90,7 +90,7 @@ func tallyName(hide string) string { return "tally-" + hide }
 
 // writeTally writes plan and sheet of every hide that gives a set, and takes
 // away those of the count before.
-func writeTally(ctx context.Context, dir, as string, all []tallied, o sheetSettings) ([]string, error) {
+func writeTally(ctx context.Context, u *ui, dir, as string, all []tallied, o sheetSettings) ([]string, error) {
 	var files []safe.File
 	for _, t := range all {
 		if t.Sets == 0 {
@@ -101,7 +101,7 @@ func writeTally(ctx context.Context, dir, as string, all []tallied, o sheetSetti
 		if err != nil {
 			return nil, err
 		}
-		sheets, err := pageFiles(pages, tallyName(t.Hide), as)
+		sheets, err := u.pageFiles(pages, tallyName(t.Hide), as)
 		if err != nil {
 			return nil, err
 		}

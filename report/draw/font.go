@@ -7,6 +7,8 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
+
+	"strapwise/report"
 )
 
 // face is the name in a document of the type that goes into it: the Go fonts, by
@@ -20,7 +22,7 @@ func (p *pdf) fonts() {
 }
 
 // missing stands for letters that the type does not have.
-const missing = "□"
+const missing = '□'
 
 var regular = sync.OnceValue(func() *sfnt.Font {
 	f, err := sfnt.Parse(goregular.TTF)
@@ -30,19 +32,46 @@ var regular = sync.OnceValue(func() *sfnt.Font {
 	return f
 })
 
+// has reports whether the type has a letter that a document can take.
+func has(r rune) bool {
+	var buffer sfnt.Buffer
+	i, err := regular().GlyphIndex(&buffer, r)
+	return err == nil && i != 0 && r <= 0xFFFF
+}
+
 // inFont is a text with only such letters as the type has, and reports whether
 // that is all of it.
 func inFont(s string) (string, bool) {
-	var buffer sfnt.Buffer
-	var b strings.Builder
-	all := true
-	for _, r := range s {
-		if i, err := regular().GlyphIndex(&buffer, r); err != nil || i == 0 || r > 0xFFFF {
-			b.WriteString(missing)
-			all = false
-			continue
+	only := strings.Map(func(r rune) rune {
+		if has(r) {
+			return r
 		}
-		b.WriteRune(r)
+		return missing
+	}, s)
+	return only, only == s
+}
+
+// Lacking are the letters of pages that PDF shows as boxes, since its type does not have
+// them: each once, in the order in which they are met.
+func Lacking(pages []report.Page) string {
+	var out strings.Builder
+	var look func(items []report.Item)
+	look = func(items []report.Item) {
+		for _, item := range items {
+			switch it := item.(type) {
+			case report.View:
+				look(it.Items)
+			case report.Text:
+				for _, r := range report.Plain(it.Runs) {
+					if !has(r) && !strings.ContainsRune(out.String(), r) {
+						out.WriteRune(r)
+					}
+				}
+			}
+		}
 	}
-	return b.String(), all
+	for _, page := range pages {
+		look(page.Items)
+	}
+	return out.String()
 }
