@@ -119,7 +119,7 @@ func hardwareList(lines []orders.Line, rule measure.Rule) []string {
 	rows := []string{"for each set", "  order\tsets\tarticle\tfinished\thardware\tstitching\tthread"}
 	for _, l := range lines {
 		rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%s\t%s\t%s\t%s", l.ID, setsOf(l),
-			l.Pattern+" "+rule.Length(l.Width)+" × "+rule.Length(l.Size), orNone(l.Finished, rule), hardware(l, rule), stitching(l, rule), orNone(l.Thread, rule)))
+			articleOf(l, rule), orNone(l.Finished, rule), hardware(l, rule), stitching(l, rule), orNone(l.Thread, rule)))
 	}
 	return rows
 }
@@ -139,10 +139,10 @@ func hardware(l orders.Line, rule measure.Rule) string {
 			s = fmt.Sprintf("%d × %s", h.Count, s)
 		}
 		if h.Width > 0 {
-			s += " " + rule.Length(h.Width)
+			s += " " + rule.Exact(h.Width)
 		}
 		if h.Length > 0 {
-			s += " × " + rule.Length(h.Length)
+			s += " × " + rule.Exact(h.Length)
 		}
 		out = append(out, s)
 	}

@@ -51,7 +51,7 @@ func priceList(ctx context.Context, u *ui, f priceFlags) error {
 	defer cancel()
 	var rows []listed
 	for _, size := range sizes {
-		u.progress("%s %s", a.pattern, w.Rule.Length(size))
+		u.progress("%s %s", a.pattern, w.Rule.Exact(size))
 		line, err := w.House.Set(a.pattern, a.width, size, a.leather, a.lining)
 		if err != nil {
 			return mistake(err)
@@ -65,7 +65,7 @@ func priceList(ctx context.Context, u *ui, f priceFlags) error {
 	if ctx.Err() != nil {
 		return outOfTime(ctx.Err(), "a greater --step makes fewer prices, --time allows more")
 	}
-	title := a.pattern + " " + w.Rule.Length(a.width) + ", " + a.leather
+	title := a.pattern + " " + w.Rule.Exact(a.width) + ", " + a.leather
 	if a.lining != "" {
 		title += " lined with " + a.lining
 	}
@@ -213,7 +213,7 @@ func listRows(rows []listed, rule measure.Rule) []string {
 	out := []string{"  size\tleather\tits flaws\tits waste\tby area\thardware\tthread\thours\twork\tcost\toverhead\tmargin\tbefore tax\ttax\tprice"}
 	for _, r := range rows {
 		_, after, _ := strings.Cut(charges(r.bill), "\t")
-		out = append(out, "  "+rule.Length(r.size)+"\t"+costs(r.bill)+"\t"+after)
+		out = append(out, "  "+rule.Exact(r.size)+"\t"+costs(r.bill)+"\t"+after)
 	}
 	return out
 }
@@ -223,7 +223,7 @@ func asOrders(rows []listed, rule measure.Rule) []price.Order {
 	var out []price.Order
 	for _, r := range rows {
 		o := price.Order{Line: r.line, Bill: r.bill}
-		o.Line.ID = rule.Length(r.size)
+		o.Line.ID = rule.Exact(r.size)
 		out = append(out, o)
 	}
 	return out

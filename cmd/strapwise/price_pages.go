@@ -56,7 +56,7 @@ func listPages(title string, rule measure.Rule, rows []listed) map[string]report
 			}
 			return chart.Part{Name: name, Value: sum, Fill: fill}
 		}
-		columns = append(columns, chart.Bar{Label: rule.Length(r.size), Note: paid(b.Price), Parts: []chart.Part{
+		columns = append(columns, chart.Bar{Label: rule.Exact(r.size), Note: paid(b.Price), Parts: []chart.Part{
 			part("leather", report.Solid, b.Leather.Net, b.Leather.Flaws, b.Leather.Waste, b.ByArea),
 			part("hardware, thread", report.Stipple, b.Fitted, b.Thread),
 			part("work", report.Bare, b.Work),

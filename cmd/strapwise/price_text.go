@@ -26,7 +26,7 @@ func paid(d decimal.Decimal) string { return d.StringFixed(money.Places) }
 
 // article names what a line makes.
 func articleOf(l orders.Line, rule measure.Rule) string {
-	return l.Pattern + " " + rule.Length(l.Width) + " × " + rule.Length(l.Size)
+	return l.Pattern + " " + rule.Exact(l.Width) + " × " + rule.Exact(l.Size)
 }
 
 // tell prints what a plan used and cost.

@@ -144,7 +144,7 @@ type article struct {
 }
 
 func (a article) title(rule measure.Rule) string {
-	return fmt.Sprintf("%s %s × %s", a.pattern, rule.Length(a.width), rule.Length(a.size))
+	return fmt.Sprintf("%s %s × %s", a.pattern, rule.Exact(a.width), rule.Exact(a.size))
 }
 
 // open reports whether it was left to the hides what their leather is.

@@ -73,6 +73,16 @@ func (r Rule) Length(mm float64) string {
 	}
 }
 
+// Exact prints a length, given in millimetres, that nobody cuts and that need be at no
+// mark: as Length does if it is at one, otherwise to a thousandth: "25.4 mm", "0.984 in".
+func (r Rule) Exact(mm float64) string {
+	const same = 0.5e-3 // mm
+	if math.Abs(r.Nearest(mm)-mm) < same {
+		return r.Length(mm)
+	}
+	return decimals(mm/r.unit()) + map[System]string{Metric: " mm", Inch: " in"}[r.System]
+}
+
 // Marks gives the length at the nearest mark as whole units (inches or
 // millimetres) and a fraction of one in its lowest terms, so that a sheet can
 // set the fraction as such. Without a fraction num is 0 and den 1. Below 0,

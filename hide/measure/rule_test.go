@@ -101,6 +101,20 @@ func TestBothSystems(t *testing.T) {
 	}
 }
 
+func TestExact(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{metric.Exact(25), "25 mm"},
+		{metric.Exact(25.4), "25.4 mm"},
+		{inches.Exact(25), "0.984 in"},
+		{inches.Exact(34.925), "1 3/8 in"},
+		{Rule{Inch, MMPerInch / 3}.Exact(15.5 * MMPerInch), "15.5 in"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
 // The laws of marks: the nearest is no farther than half a mark; Up and Down
 // are the marks on either side, both the mark itself on a mark; what is
 // printed reads back as the mark.

@@ -224,7 +224,9 @@ func TestAnyText(t *testing.T) {
 
 // Letters that a PDF cannot show are told, those within views too.
 func TestLacking(t *testing.T) {
-	text := func(s string) report.Text { return report.Text{Size: 3, Runs: []report.Run{{Words: s}, {Num: 1, Den: 3}}} }
+	text := func(s string) report.Text {
+		return report.Text{Size: 3, Runs: []report.Run{{Words: s}, {Num: 1, Den: 3}}}
+	}
 	pages := []report.Page{
 		{Items: []report.Item{text("Łódź ½"), text("犬 Rex 犬")}},
 		{Items: []report.Item{report.View{Items: []report.Item{text("🐕 首犬")}}}},

@@ -6,6 +6,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"strapwise/hide/measure"
 	"strapwise/hide/money"
 	"strapwise/nest"
 	"strapwise/nest/orders"
@@ -94,7 +95,7 @@ func (b *Bill) hardware(l orders.Line, r rates.Rates) {
 	for _, h := range l.Hardware {
 		each, known := r.Piece(h)
 		if !known {
-			b.miss(fmt.Sprintf("%s: no price in prices.hardware", h.Name))
+			b.miss(unpriced(h, r))
 			continue
 		}
 		sum, some = sum.Add(each.Mul(decimal.NewFromInt(int64(h.Count*b.Sets)))), true
@@ -102,6 +103,16 @@ func (b *Bill) hardware(l orders.Line, r rates.Rates) {
 	if some {
 		b.Fitted = penny(sum)
 	}
+}
+
+// unpriced says what price of a piece of hardware is missing: where there are prices by
+// width, for exactly which width.
+func unpriced(h orders.Hardware, r rates.Rates) string {
+	if len(r.Hardware[h.Name].Widths) == 0 {
+		return h.Name + ": no price in prices.hardware"
+	}
+	metric, inches := measure.RuleOf(measure.Metric), measure.RuleOf(measure.Inch)
+	return fmt.Sprintf("%s: no price for %s (%s) in prices.hardware.%s", h.Name, metric.Exact(h.Width), inches.Exact(h.Width), h.Name)
 }
 
 // work counts the minutes of the pattern and of the seam, and what they cost.
