@@ -202,7 +202,7 @@ func (p priced) lostRows(o opened) []string {
 	unit, name := unitArea(rule)
 	rows := []string{
 		"what a flaw took: leather in sets that the hide would give more without it, laid again for the articles cut from it",
-		fmt.Sprintf("  hide\tflaw\t%s\tat cost\tand no lay more than", name),
+		fmt.Sprintf("  hide\tflaw\t%s\tno lay more %s than\tat cost", name, name),
 	}
 	for _, r := range p.regain {
 		h := o.job.Hide(r.Hide)
@@ -211,7 +211,7 @@ func (p priced) lostRows(o opened) []string {
 			if l.Flaw >= 0 {
 				what = fmt.Sprintf("%d  %s", l.Flaw+1, describe(h, h.Flaws()[l.Flaw], rule))
 			}
-			rows = append(rows, fmt.Sprintf("  %s\t%s\t%.2f\t%s\t%.2f", r.Hide, what, l.Regained/unit, amount(l.Cost), l.Most/unit))
+			rows = append(rows, fmt.Sprintf("  %s\t%s\t%.2f\t%.2f\t%s", r.Hide, what, l.Regained/unit, l.Most/unit, amount(l.Cost)))
 		}
 	}
 	return rows
