@@ -134,7 +134,7 @@ func (u *ui) unstruck(ctx context.Context, w *workshop.Workshop) {
 	}
 	var sets []string
 	for _, l := range made {
-		sets = append(sets, fmt.Sprintf("%s sets %s", l.Order, l.Sets))
+		sets = append(sets, l.Order+" "+numbered("set", l.Sets))
 	}
 	if len(sets) > 0 {
 		u.note("note: made by the record, and not struck from orders.csv, so that they are laid again: %s", strings.Join(sets, ", "))

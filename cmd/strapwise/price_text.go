@@ -130,7 +130,7 @@ func (p priced) leatherRows(rule measure.Rule) []string {
 func costs(b price.Bill) string {
 	hours := "-"
 	if b.Minutes.Valid {
-		hours = fmt.Sprintf("%.1f", b.Minutes.Decimal.InexactFloat64()/60)
+		hours = b.Minutes.Decimal.Div(decimal.NewFromInt(60)).StringFixed(2)
 	}
 	return strings.Join([]string{
 		amount(b.Leather.Net), amount(b.Leather.Flaws), amount(b.Leather.Waste), amount(b.ByArea),

@@ -100,19 +100,20 @@ func awayRows(rule measure.Rule, a rack.Away) []string {
 		}
 		scrap := "scrap"
 		if len(h.Small) > 0 {
-			scrap += fmt.Sprintf(", with %s, not worth keeping", numbered("remnant", h.Small))
+			scrap += fmt.Sprintf(", with %s, not worth keeping", numbered("remnant", record.SetNumbers(h.Small)))
 		}
 		rows = append(rows, "  \t"+scrap+"\t"+amount(h.Scrap))
 	}
 	return rows
 }
 
-// numbered names things by their numbers: "remnants 2-4".
-func numbered(what string, ns []int) string {
-	if len(ns) > 1 {
+// numbered names things by their numbers, as the record writes them: "set 4", "remnants
+// 2-4 and 6".
+func numbered(what, numbers string) string {
+	if strings.ContainsAny(numbers, "- ") {
 		what += "s"
 	}
-	return what + " " + record.SetNumbers(ns)
+	return what + " " + strings.ReplaceAll(numbers, " ", " and ")
 }
 
 // costOf is the cost of an amount of leather, a dash if it is not known.
@@ -129,7 +130,7 @@ func madeText(a rack.Away) string {
 	if len(a.Made) > 0 {
 		var made []string
 		for _, m := range a.Made {
-			made = append(made, fmt.Sprintf("%s sets %s", m.Order, record.SetNumbers(m.Sets)))
+			made = append(made, m.Order+" "+numbered("set", record.SetNumbers(m.Sets)))
 		}
 		fmt.Fprintf(&b, "made: %s\nstrike them from orders.csv before you lay again: the book is left as it is\n", strings.Join(made, ", "))
 	}
