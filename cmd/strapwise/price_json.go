@@ -75,7 +75,7 @@ type billFigures struct {
 	Tax      *string       `json:"tax"`
 	Price    *string       `json:"price"`
 	Each     *string       `json:"one"`
-	Book     *string       `json:"the_book_asks"`
+	Book     *string       `json:"the_book_asks_for_one"`
 	Missing  []string      `json:"not_counted"`
 }
 
@@ -198,7 +198,7 @@ func figuresOf(o price.Order) billFigures {
 		Leather: text(b.Leather.Net), Flaws: text(b.Leather.Flaws), Waste: text(b.Leather.Waste), ByArea: text(b.ByArea),
 		Hardware: text(b.Fitted), Thread: text(b.Thread), Work: text(b.Work), Cost: known(b.Cost), Overhead: text(b.Overhead),
 		Margin: text(b.Margin), Before: known(b.Before), Tax: text(b.Tax), Price: known(b.Price), Each: known(b.Each()),
-		Book: text(o.Book), Missing: append([]string{}, b.Missing...),
+		Book: text(o.Line.Price), Missing: append([]string{}, b.Missing...),
 	}
 	f.Used = usedBy(o.Used)
 	if b.Minutes.Valid {

@@ -16,7 +16,6 @@ type Order struct {
 	Line orders.Line
 	Bill
 	Used []Used // by leather
-	Book Amount // what the book asks for these sets
 }
 
 // Used is what the sets of an order took of one leather.
@@ -41,11 +40,7 @@ func Orders(lines []orders.Line, j nest.Job, p nest.Plan, a Account, r rates.Rat
 			took.MM2 += u.MM2
 			took.Cost = plus(took.Cost, u.Cost)
 		}
-		o := Order{Line: l, Used: used, Bill: Of(l, sets, took.Cost, took.MM2, l.Aside, missing, r)}
-		if l.Price.Valid {
-			o.Book = decimal.NewNullDecimal(l.Price.Decimal.Mul(decimal.NewFromInt(int64(sets))))
-		}
-		out = append(out, o)
+		out = append(out, Order{Line: l, Used: used, Bill: Of(l, sets, took.Cost, took.MM2, l.Aside, missing, r)})
 	}
 	return out
 }
