@@ -64,7 +64,7 @@ func pastRows(all []price.Cut, rule measure.Rule) []string {
 			each = eachOf(c.Paid.Decimal.Sub(c.Cost.Remnant), decimal.NewFromFloat(c.MM2.Net), unit)
 		}
 		rows = append(rows, fmt.Sprintf("  %s\t%s\t%.0f %%\t%s\t%s\t%s\t%s\t%s\t%.1f %%\t%s", c.Hide, orDash(c.Grade), c.Marked, orDash(c.Graded()), amount(c.Paid),
-			rule.Area(c.Used()), rule.Area(c.MM2.Net), rule.Area(c.MM2.Remnant), 100*c.Wasted(), each))
+			rule.ColumnArea(c.Used()), rule.ColumnArea(c.MM2.Net), rule.ColumnArea(c.MM2.Remnant), 100*c.Wasted(), each))
 	}
 	return rows
 }
@@ -82,7 +82,7 @@ func sourceRows(all []price.Source, rule measure.Rule) []string {
 			marked = fmt.Sprintf("%.0f %%", s.Marked)
 		}
 		rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%d\t%s\t%s\t%s\t%.1f %%\t%s", s.Leather, orDash(s.Supplier), orDash(s.Grade), s.Hides, marked,
-			rule.Area(s.Used()), rule.Area(s.MM2.Net), 100*s.Wasted(), each))
+			rule.ColumnArea(s.Used()), rule.ColumnArea(s.MM2.Net), 100*s.Wasted(), each))
 	}
 	return rows
 }

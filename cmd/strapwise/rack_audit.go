@@ -65,7 +65,7 @@ remnants that it left.`,
 // sumRows tells what came and where it is.
 func sumRows(rule measure.Rule, hides int, s record.Sums) []string {
 	row := func(what string, a record.Amount) string {
-		return fmt.Sprintf("  %s\t%s\t%s", what, rule.Area(float64(a.AreaMM2)), costOf(a))
+		return fmt.Sprintf("  %s\t%s\t%s", what, rule.ColumnArea(float64(a.AreaMM2)), costOf(a))
 	}
 	return []string{
 		"  leather\tarea\tcost",
@@ -80,7 +80,7 @@ func sumRows(rule measure.Rule, hides int, s record.Sums) []string {
 // boughtRows tells of each hide that came what became of it.
 func boughtRows(rule measure.Rule, bought []record.Bought) []string {
 	rows := []string{"  hide\tsupplier\tgrade\tcame\tpieces\tscrap\ton the rack\twritten off\tcost"}
-	area := func(a record.Amount) string { return rule.Area(float64(a.AreaMM2)) }
+	area := func(a record.Amount) string { return rule.ColumnArea(float64(a.AreaMM2)) }
 	for _, b := range bought {
 		rows = append(rows, fmt.Sprintf("  %s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s", b.Hide.Name, orDash(b.Hide.Supplier), orDash(b.Hide.Grade),
 			area(b.Came), area(b.Pieces), area(b.Scrap), area(b.OnRack), area(b.Gone), costOf(b.Came)))

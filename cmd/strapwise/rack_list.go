@@ -116,7 +116,7 @@ func rackList(u *ui, today time.Time) error {
 		}
 		all = append(all, r)
 		rows = append(rows, fmt.Sprintf("%s\t%s\t%s\t%s\t%s\t%s\t%s\t%d\t%s\t%s", r.Hide, r.Leather, r.Form,
-			w.Rule.Area(r.AreaMM2), w.Rule.Area(r.FreeMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost), orDash(age(since(h), today))))
+			w.Rule.ColumnArea(r.AreaMM2), w.Rule.ColumnArea(r.FreeMM2), w.Rule.Length(w.Rule.Down(r.LongestMM)), orDash(r.Use), r.Flaws, orDash(r.Cost), orDash(age(since(h), today))))
 	}
 	switch {
 	case u.json:

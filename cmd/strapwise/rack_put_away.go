@@ -91,7 +91,7 @@ func (u *ui) changed(plan nest.Plan, w *workshop.Workshop) {
 
 func awayRows(rule measure.Rule, a rack.Away) []string {
 	rows := []string{"  hide\tbecame\tarea\tcost"}
-	amount := func(a record.Amount) string { return rule.Area(float64(a.AreaMM2)) + "\t" + costOf(a) }
+	amount := func(a record.Amount) string { return rule.ColumnArea(float64(a.AreaMM2)) + "\t" + costOf(a) }
 	for _, h := range a.Hides {
 		rows = append(rows, "  "+h.Hide+"\t\t"+amount(h.Whole))
 		rows = append(rows, "  \t"+source.Count(h.Pieces, "piece")+"\t"+amount(h.Used))

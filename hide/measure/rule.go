@@ -149,6 +149,15 @@ func (r Rule) Both(mm float64) string {
 // system: "22.8 sq ft", "2.12 m²"; small ones in sq in, dm² or cm².
 func (r Rule) Area(mm2 float64) string { return areaIn(r.System, mm2) }
 
+// ColumnArea prints an area, given in square millimetres, as one of a column of figures to
+// compare: in sq ft or dm², however small or large it is.
+func (r Rule) ColumnArea(mm2 float64) string {
+	if r.System == Inch {
+		return fmt.Sprintf("%.2f sq ft", SquareFeet(mm2))
+	}
+	return fmt.Sprintf("%.1f dm²", SquareDecimetres(mm2))
+}
+
 // BothAreas prints an area, given in square millimetres, in the workshop's
 // own system first: "22.8 sq ft (2.12 m²)".
 func (r Rule) BothAreas(mm2 float64) string {

@@ -94,6 +94,10 @@ func TestBothSystems(t *testing.T) {
 		{metric.Area(250), "2.5 cm²"},
 		{inches.Area(1000), "1.6 sq in"},
 		{inches.Area(0), "0.0 sq ft"},
+		{metric.ColumnArea(2.12e6), "212.0 dm²"},
+		{metric.ColumnArea(250), "0.0 dm²"},
+		{inches.ColumnArea(22.8 * MM2PerSqFt), "22.80 sq ft"},
+		{inches.ColumnArea(0.066 * MM2PerSqFt), "0.07 sq ft"},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)

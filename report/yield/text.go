@@ -92,20 +92,13 @@ func (h Hide) text(b *strings.Builder, rule measure.Rule) {
 		line{"width left over", h.Waste.WidthMM2},
 		line{"remnants", h.Remnant},
 	)
-	// one unit down the column, so that figures compare at a glance
-	figure := func(mm2 float64) string {
-		if rule.System == measure.Inch {
-			return fmt.Sprintf("%.2f sq ft", mm2/measure.MM2PerSqFt)
-		}
-		return fmt.Sprintf("%.1f dm²", mm2/measure.MM2PerDM2)
-	}
 	what, area := 0, 0
 	for _, l := range lines {
 		what = max(what, utf8.RuneCountInString(l.what))
-		area = max(area, utf8.RuneCountInString(figure(l.mm2)))
+		area = max(area, utf8.RuneCountInString(rule.ColumnArea(l.mm2)))
 	}
 	for _, l := range lines {
-		fmt.Fprintf(b, "  %s  %s  %5.1f %%\n", pad(l.what, what), padLeft(figure(l.mm2), area), 100*l.mm2/h.AreaMM2)
+		fmt.Fprintf(b, "  %s  %s  %5.1f %%\n", pad(l.what, what), padLeft(rule.ColumnArea(l.mm2), area), 100*l.mm2/h.AreaMM2)
 	}
 }
 
