@@ -14,7 +14,8 @@ type row struct {
 	texts  []Text
 	boxes  []Shape
 	height float64
-	opens  bool // begins a step that may be parted from what comes before
+	opens  bool   // begins a step that may be parted from what comes before
+	of     string // where the row does not begin a step, the name of the one that it goes on with
 }
 
 // Sizes of type and spacing in the list, in ems unless told otherwise.
@@ -62,6 +63,7 @@ type listing struct {
 	cell        float64 // distance from cross-cut to cross-cut
 	slots       int     // cross-cuts on one row
 	accent      bool    // what is set now has changed since the last lay
+	name        string  // of the step that is set now
 	rows        []row
 }
 
@@ -118,7 +120,7 @@ func setList(steps []Step, size, width float64, inline bool) *listing {
 func (l *listing) head(s string) float64 { return textWidth(words(s), headSize*l.size, false) }
 
 func (l *listing) newRow(gap float64) *row {
-	l.rows = append(l.rows, row{height: (leading + gap) * l.size})
+	l.rows = append(l.rows, row{height: (leading + gap) * l.size, of: l.name})
 	return &l.rows[len(l.rows)-1]
 }
 
@@ -168,7 +170,9 @@ func (l *listing) step(s Step) {
 	if s.In && s.Again {
 		gap = 0
 	}
+	l.name = ""
 	r := l.newRow(gap)
+	l.name = s.Name
 	r.opens = !s.Again
 	if s.ticked() {
 		l.tick(r, l.in(s))
@@ -337,7 +341,7 @@ func (l *listing) columns(count int, height float64) []int {
 // column fills one column from row i on and returns the row after its last.
 // It parts a step from its marks only where a whole column would not hold it.
 func (l *listing) column(i int, height float64) int {
-	room := height - listHead*l.size
+	room := height - listHead*l.size - l.goingOn(i)
 	j := i
 	for j < len(l.rows) && room >= l.rows[j].height {
 		room -= l.rows[j].height
@@ -352,6 +356,15 @@ func (l *listing) column(i int, height float64) int {
 		}
 	}
 	return j
+}
+
+// goingOn is the height of the line that repeats, at the head of a column, the name of the
+// step that goes on there with row i; 0 if none does.
+func (l *listing) goingOn(i int) float64 {
+	if l.rows[i].of == "" {
+		return 0
+	}
+	return leading * l.size
 }
 
 // height is the least height at which the list goes into so many columns.
@@ -396,6 +409,10 @@ func (l *listing) draw(k *ink, at orb.Point, from, to int) {
 	}
 	y := at[1] + listHead*l.size
 	k.line(fine, nil, orb.Point{at[0], y - 0.2*l.size}, orb.Point{at[0] + l.width, y - 0.2*l.size})
+	if h := l.goingOn(from); h > 0 {
+		k.text(Text{At: orb.Point{at[0] + l.numberAt, y + h - (leading-ascent-0.24)*l.size}, Size: l.size, Bold: true, Runs: words(clip(l.rows[from].of+" …", l.size, l.width-l.numberAt, true))})
+		y += h
+	}
 	for _, r := range l.rows[from:to] {
 		for _, b := range r.boxes {
 			b.Points = slices.Clone(b.Points)
