@@ -92,8 +92,8 @@ func readingRows(h *hide.Hide, rule measure.Rule) []string {
 }
 
 // zero is the place in a hide's frame that places on it count from: where its backbone
-// starts, and of a remnant, whose backbone went with another part, its own left end and
-// lower edge.
+// starts; and of a remnant, whose backbone went with another part, its own left end and
+// lower edge, from which a hide without a backbone counts by itself.
 func zero(h *hide.Hide) orb.Point {
 	if h.Form() == hide.Remnant {
 		return h.Outline().In(h.Frame()).Bound().Min

@@ -113,7 +113,7 @@ func hideRows(w *workshop.Workshop, h *hide.Hide, r rackHide) []string {
 		rows = append(rows, "cut from\t"+h.From()+putAway(h))
 	}
 	edge := "the backbone"
-	if h.Form() == hide.Remnant {
+	if h.Form() == hide.Remnant || len(h.Backbone()) == 0 {
 		edge = "its lower edge"
 		rows = append(rows, "places\tcount from its left end and its lower edge")
 	}
