@@ -36,9 +36,10 @@ func newPrice(u *ui) *cobra.Command {
 		Use:   "price [PLAN]",
 		Short: "what each order used and cost, what the waste and each flaw cost",
 		Long: `price tells what a plan cost and what its orders must sell for: the leather of
-every order with its share of the waste and of the flaws, linings and foam bought
-by area, hardware, thread, work, overhead, margin and tax. The shares add up to what
-was paid for the hides, to the penny; what goes back on the rack keeps its share.
+every order with its share of the waste and of the flaws, what is bought by area since
+the workshop lists no such leather, hardware, thread, work, overhead, margin and tax.
+The shares add up to what was paid for the hides, to the penny; what goes back on the
+rack keeps its share.
 Without PLAN it is plans/plan.json of the workshop. Rates stand under [prices] in
 workshop.toml; what is not told there is named as not counted, and is not taken as 0.
 
