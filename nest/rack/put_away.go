@@ -73,10 +73,12 @@ func (r *Rack) PutAway(on time.Time, plan nest.Plan, mark string, only ...string
 		return out, err
 	}
 	out.Made = madeBy(plan, append(slices.Clone(out.Before), names...), names)
+	// They stand before what must add up, so that lines lost at the end of the entry are found out.
+	var made []record.Line
 	for _, m := range out.Made {
-		change.lines = append(change.lines, record.Line{What: record.Made, Order: m.Order, Sets: record.SetNumbers(m.Sets), Count: len(m.Sets), Plan: mark, File: book})
+		made = append(made, record.Line{What: record.Made, Order: m.Order, Sets: record.SetNumbers(m.Sets), Count: len(m.Sets), Plan: mark, File: book})
 	}
-	out.Entry, err = r.commit(on, change.lines, change.files)
+	out.Entry, err = r.commit(on, append(made, change.lines...), change.files)
 	return out, err
 }
 

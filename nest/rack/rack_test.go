@@ -267,6 +267,47 @@ func TestSetsAreMadeWithTheLastHide(t *testing.T) {
 	}
 }
 
+// However many lines are lost from the end of the journal, the files tell: of a put-away of two
+// hides, and of what is undone after it.
+func TestLinesLostAtTheEndAreFound(t *testing.T) {
+	dir := shop(t, map[string]string{
+		"orders.csv":    "order,qty,pattern,width,size,leather,lining\nA1,2,lined,1in,12in,strap,calf\nA2,1,strap,1in,12in,strap,\n",
+		"hides/a.toml":  "leather = \"strap\"\nform = \"sheet\"\nsize = [\"900mm\", \"300mm\"]\n",
+		"hides/c.toml":  "leather = \"calf\"\nform = \"skin\"\nsize = [\"900mm\", \"300mm\"]\n",
+		"workshop.toml": "[leathers.strap]\n[leathers.calf]\nsubstance = \"0.9mm\"\n",
+	})
+	journal := filepath.Join(dir, record.File)
+	lose := func(least int) {
+		t.Helper()
+		whole, err := os.ReadFile(journal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := strings.SplitAfter(strings.TrimSuffix(string(whole), "\n"), "\n")
+		for n := len(lines) - 1; n >= least; n-- {
+			if err := os.WriteFile(journal, []byte(strings.Join(lines[:n], "")), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if a, err := rack.Audit(context.Background(), dir); err == nil && a.Holds() {
+				t.Errorf("of %d lines the record holds with %d", len(lines), n)
+			}
+		}
+		if err := os.WriteFile(journal, whole, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if away := putAway(t, dir, laid(t, dir)); len(away.Made) != 2 {
+		t.Fatalf("%+v", away)
+	}
+	lose(1)
+	change(t, dir, func(r *rack.Rack) {
+		if _, err := r.Undo(today); err != nil {
+			t.Fatal(err)
+		}
+	})
+	lose(2)
+}
+
 // A hide of the plan that is gone by other ways does not keep the others.
 func TestTheOthersArePutAway(t *testing.T) {
 	dir := shop(t, map[string]string{

@@ -114,6 +114,7 @@ func TestLedgerRefuses(t *testing.T) {
 		{"cut twice", grown([]Line{bend()}, cutUp(), cutUp()), "entry 3 has ash-3 cut, which is not on the rack"},
 		{"pieces of a hide that is not cut", grown([]Line{bend()}, cutUp()[1:]), "entry 2 has pieces of ash-3, which it does not cut"},
 		{"a remnant of a hide that is not cut", grown([]Line{bend()}, cutUp()[2:3]), "entry 2 has remnant of ash-3, which it does not cut"},
+		{"sets made of nothing", grown([]Line{bend()}, cutUp()[4:]), "entry 2 has sets made, and no hide cut for them"},
 		{"undoes nothing", grown(undo("1")), "entry 1 undoes entry 1, which is not the last that counts"},
 		{"undoes what is not the last", grown([]Line{bend()}, cutUp(), undo("1")), "entry 3 undoes entry 1, which is not the last that counts"},
 		{"undoes twice", grown([]Line{bend()}, cutUp(), undo("2"), undo("2")), "entry 4 undoes entry 2, which is not the last that counts"},

@@ -38,6 +38,10 @@ type Entry struct {
 	Lines []Line
 }
 
+func (e Entry) has(what What) bool {
+	return slices.ContainsFunc(e.Lines, func(l Line) bool { return l.What == what })
+}
+
 // Ledger is what the entries of a journal that count add up to. It is not to be
 // changed.
 type Ledger struct {
@@ -89,6 +93,9 @@ func (j *Journal) Ledger() (*Ledger, error) {
 			if why := l.post(e, line); why != "" {
 				return nil, contradiction(e, why)
 			}
+		}
+		if e.has(Made) && !e.has(Cut) {
+			return nil, contradiction(e, "has sets made, and no hide cut for them")
 		}
 	}
 	slices.SortFunc(l.Hides, func(a, b *Hide) int { return cmp.Compare(a.Name, b.Name) })
