@@ -147,7 +147,7 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 	}
 	name := ""
 	if abs, err := filepath.Abs(w.Dir); err == nil {
-		name = filepath.Base(abs)
+		name = source.Plain(filepath.Base(abs))
 	}
 	return sheetSettings{Rule: w.Rule, Paper: p, Workshop: name}, nil
 }
