@@ -204,6 +204,37 @@ func TestFrameWithoutABackboneBeginsAtTheLeather(t *testing.T) {
 	}
 }
 
+// How thick a leather is said to be counts where nobody has measured the hide.
+func TestThickness(t *testing.T) {
+	thin := hide.Use{Name: "thin", Substance: &hide.Substance{From: 1, To: 2}}
+	for _, c := range []struct {
+		rule     string
+		readings []hide.Reading
+		nominal  float64
+		serves   bool
+	}{
+		{"nobody told", nil, 0, true},
+		{"its leather is too thick", nil, 3.8, false},
+		{"its leather is as asked", nil, 1.5, true},
+		{"it was measured", []hide.Reading{{MM: 1.8}}, 3.8, true},
+	} {
+		s := sound()
+		s.Readings = c.readings
+		h, err := hide.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h = h.Of(c.nominal)
+		leather, err := h.Serving(thin, h.Frame())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if serves := len(leather.Runs(plane.Span{Lo: 100, Hi: 120})) > 0; serves != c.serves {
+			t.Errorf("%s: serves: %t", c.rule, serves)
+		}
+	}
+}
+
 func TestQualityNamesReadBack(t *testing.T) {
 	for q := hide.Waste; q <= hide.Prime; q++ {
 		if got, ok := hide.ParseQuality(q.String()); !ok || got != q {

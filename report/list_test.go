@@ -15,7 +15,8 @@ func TestColumnsRepeatTheNumber(t *testing.T) {
 	}
 	steps := []Step{
 		{Name: "1", Set: words("1"), Do: words("take 1 strip")},
-		{Name: "7", Set: words("2"), Do: words("take 1 strip")}, marks,
+		{Name: "7", Set: words("2"), Do: words("take 1 strip")},
+		marks,
 		{Name: "8", Set: words("1"), Do: words("take 1 strip")},
 	}
 	for _, width := range []float64{50, 140} { // marks under their strip, and beside it

@@ -146,8 +146,10 @@ func (w *World) checkArea(k Kind, rule measure.Rule) error {
 	if lo*box <= k.Area && k.Area <= hi*box {
 		return nil
 	}
-	return &hide.Fault{Path: "area", Rule: fmt.Sprintf("found %s, expected %s to %s of a %s %s long and %s deep", rule.Area(k.Area), rule.Area(lo*box), rule.Area(hi*box), k.Form, rule.Length(k.Length), rule.Length(k.Depth)),
-		Hint: fmt.Sprintf("such a hide fills %.0f to %.0f %% of its rectangle", 100*lo, 100*hi)}
+	return &hide.Fault{
+		Path: "area", Rule: fmt.Sprintf("found %s, expected %s to %s of a %s %s long and %s deep", rule.Area(k.Area), rule.Area(lo*box), rule.Area(hi*box), k.Form, rule.Length(k.Length), rule.Length(k.Depth)),
+		Hint: fmt.Sprintf("such a hide fills %.0f to %.0f %% of its rectangle", 100*lo, 100*hi),
+	}
 }
 
 // Draw is a hide of the kind, the same for the same seed. Check allows the kind.

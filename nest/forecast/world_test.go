@@ -43,3 +43,14 @@ func TestDrawnAsTold(t *testing.T) {
 		}
 	}
 }
+
+// Hides that are drawn are as thick as their leather, by which a use may refuse them.
+func TestDrawnAsThick(t *testing.T) {
+	h, err := world().Draw(Kind{Leather: "bridle", Form: "bend", Grade: "A", Nominal: 3.8}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all := h.Thickness(); len(all) != 1 || all[0].MM != 3.8 {
+		t.Errorf("found %v", all)
+	}
+}
