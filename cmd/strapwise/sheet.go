@@ -191,9 +191,11 @@ func svgFiles(pages []report.Page, name string) ([]safe.File, error) {
 	return out, nil
 }
 
-// pdfFile is pages as PDF. Letters that its type does not have are told.
+// pdfFile is pages as PDF. Letters that its type does not have are told, of the first
+// file that lacks some.
 func (u *ui) pdfFile(pages []report.Page, name string) (safe.File, error) {
-	if lacking := draw.Lacking(pages); lacking != "" {
+	if lacking := draw.Lacking(pages); lacking != "" && !u.lacking {
+		u.lacking = true
 		u.note("note: the type in a PDF does not have %s, and shows □ instead; svg and html have what the computer has", source.Shorten(lacking, source.Quoted))
 	}
 	data, err := draw.PDF(pages)

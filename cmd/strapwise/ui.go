@@ -32,6 +32,7 @@ type ui struct {
 	line     bool // a line of progress stands on it
 	in       *bufio.Reader
 	asks     bool // stdin is a terminal, so that somebody can answer
+	lacking  bool // it has been told that a PDF lacks letters
 
 	workshop    string
 	json, quiet bool
