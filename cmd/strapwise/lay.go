@@ -77,6 +77,9 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	if err != nil {
 		return err
 	}
+	if err := someOrders(w); err != nil {
+		return err
+	}
 	job, err := w.Job(f.hides...)
 	if err != nil {
 		return &usage{"--hide: " + err.Error(), "strapwise rack list shows the rack"}
@@ -99,7 +102,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return err
 	}
 	report := yield.Of(job, plan)
-	if len(plan.Pieces) == 0 && len(job.Orders) > 0 {
+	if len(plan.Pieces) == 0 {
 		if u.json {
 			err = u.value(layResult{Files: []string{}, Report: report})
 		} else {
@@ -121,6 +124,15 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	u.note("")
 	for _, file := range files {
 		u.note("wrote %s", file)
+	}
+	return nil
+}
+
+// someOrders refuses to plan for an order book that asks for nothing: the plan would be
+// an empty one, in place of what is there.
+func someOrders(w *workshop.Workshop) error {
+	if len(w.Lines) == 0 {
+		return &shortfall{filepath.Join(w.Dir, workshop.BookFile) + " has no orders in it; nothing was written", "an order is a row below the heading"}
 	}
 	return nil
 }

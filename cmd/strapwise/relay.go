@@ -96,6 +96,9 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	if err := someOrders(o.shop); err != nil {
+		return err
+	}
 	options, err := sheetOptions(o.shop, f.paper)
 	if err != nil {
 		return err
@@ -138,7 +141,7 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 		return err
 	}
 	result := b.tell(plan)
-	if len(plan.Pieces)+len(plan.Spare)+len(plan.Spoilt) == 0 && len(b.job.Orders) > 0 {
+	if len(plan.Pieces)+len(plan.Spare)+len(plan.Spoilt) == 0 {
 		return &shortfall{"no set can be made from what is left; nothing was written", "strapwise lay says why"}
 	}
 	result.Files, err = b.write(context.WithoutCancel(ctx), u.plansDir(f.out), plan, options)

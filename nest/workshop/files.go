@@ -32,26 +32,31 @@ func (w *Workshop) read(file string) ([]byte, error) {
 	return data, nil
 }
 
-// misnamed warns where what is missing may be there under another name.
-func (w *Workshop) misnamed(want string) {
+// misnamed are the names under which what is missing may be there.
+func (w *Workshop) misnamed(want string) []string {
 	entries, err := os.ReadDir(w.Dir)
 	if err != nil {
-		return // what matters in the folder is read by name
+		return nil // what matters in the folder is read by name
 	}
+	var out []string
 	for _, e := range entries {
 		name := e.Name()
 		like := source.DidYouMean(name, []string{want}) != "" || strings.HasPrefix(strings.ToLower(name), want)
 		if like && !kept(name) {
-			w.Warnings = append(w.Warnings, fmt.Sprintf("found %s and no %s: expected that name", name, want))
+			out = append(out, name)
 		}
 	}
+	return out
 }
 
 func (w *Workshop) readBook() error {
 	data, err := w.read(BookFile)
 	if errors.Is(err, fs.ErrNotExist) {
-		w.misnamed(BookFile)
-		return nil
+		hint := "an order book is a CSV file with a row for each order; put it there, or name another folder with --workshop"
+		if names := w.misnamed(BookFile); len(names) > 0 {
+			hint = fmt.Sprintf("found %s: rename it to %s", strings.Join(names, ", "), BookFile)
+		}
+		return &source.Error{File: BookFile, Rule: fmt.Sprintf("found no such file in %s, expected the order book", w.Dir), Hint: hint}
 	}
 	if err != nil {
 		return err

@@ -57,7 +57,7 @@ at_edge = "40%"
 
 // What is told is known, to the penny; what is not told is not.
 func TestPrices(t *testing.T) {
-	w, err := Open(folder(t, "workshop.toml", priced))
+	w, err := OpenRules(folder(t, "workshop.toml", priced))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,7 +31,9 @@ func (w *Workshop) readRack() error {
 		if _, err := os.Lstat(at); err == nil {
 			return &source.Error{File: rackDir, Rule: "found a link to nothing, expected a folder"}
 		}
-		w.misnamed(rackDir)
+		for _, name := range w.misnamed(rackDir) {
+			w.Warnings = append(w.Warnings, fmt.Sprintf("found %s and no %s: expected that name", name, rackDir))
+		}
 		return nil
 	case err != nil:
 		return &source.Error{File: rackDir, Rule: "cannot be read: " + source.Cause(err), Hint: "hides is a folder with one file for each piece of leather"}

@@ -28,7 +28,7 @@ func TestTemplatesAreInputs(t *testing.T) {
 		{"not closed", "drawn/cheek.svg", "<svg width=\"1mm\" height=\"1mm\">\n<path d='M0 0h3v3'/></svg>", "drawn/cheek.svg:2: path: found an open line"},
 		{"too large", "drawn/cheek.svg", strings.Repeat(" ", 9<<20), "drawn/cheek.svg: larger than 8 MB, expected a smaller file"},
 	} {
-		w, err := Open(folder(t, "workshop.toml", cheekRules, c.file, c.text))
+		w, err := OpenRules(folder(t, "workshop.toml", cheekRules, c.file, c.text))
 		if c.want != "" {
 			if err == nil || !strings.HasPrefix(err.Error(), c.want) {
 				t.Errorf("%s: found %v, expected %s", c.rule, err, c.want)

@@ -44,9 +44,8 @@ type Workshop struct {
 	Warnings []string      // for the person to know, none of them a mistake
 }
 
-// Open reads a workshop: house rules, order book and rack. A missing orders.csv
-// is an empty book, and a missing hides folder an empty rack; workshop.toml
-// must be there. The error is a *source.Error whose file is relative to dir, or an
+// Open reads a workshop: house rules, order book and rack. A missing hides folder
+// is an empty rack; workshop.toml and orders.csv must be there. The error is a *source.Error whose file is relative to dir, or an
 // error of safe.Reading.
 func Open(dir string) (*Workshop, error) { return open(dir, true, true) }
 

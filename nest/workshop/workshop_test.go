@@ -165,7 +165,7 @@ func TestDefaults(t *testing.T) {
 		{"units = \"in\"", measure.Inch, 25.4 / 32},
 		{"units = \"in\"\ntools.marks = \"0.5mm\"", measure.Inch, 0.5},
 	} {
-		w, err := Open(folder(t, "workshop.toml", c.text))
+		w, err := OpenRack(folder(t, "workshop.toml", c.text))
 		if err != nil {
 			t.Errorf("%q: %v", c.text, err)
 			continue
@@ -308,22 +308,22 @@ func refused(t *testing.T, rule, dir, want, hint string) {
 func TestFilesRefuse(t *testing.T) {
 	refused(t, "no workshop", folder(t, "orders.csv", heading),
 		"workshop.toml: found no such file in DIR, expected the house rules", "a workshop is a folder with workshop.toml, orders.csv and hides")
-	refused(t, "a hide of a leather not listed", folder(t, "workshop.toml", plainRules, "hides/ash-3.toml", "form = \"bend\"\nleather = \"suede\"\nsize = [\"52in\", \"26in\"]\n"),
+	refused(t, "a hide of a leather not listed", folder(t, "workshop.toml", plainRules, "orders.csv", heading, "hides/ash-3.toml", "form = \"bend\"\nleather = \"suede\"\nsize = [\"52in\", \"26in\"]\n"),
 		`hides/ash-3.toml:2: leather: found the leather "suede", expected one of bridle-tan`, "add [leathers.suede] to workshop.toml")
-	refused(t, "no leathers at all", folder(t, "workshop.toml", "", "hides/ash-3.toml", plainHide),
+	refused(t, "no leathers at all", folder(t, "workshop.toml", "", "orders.csv", heading, "hides/ash-3.toml", plainHide),
 		`hides/ash-3.toml:1: leather: found the leather "bridle-tan", and workshop.toml lists none`, "add [leathers.bridle-tan] to workshop.toml")
-	refused(t, "names alike but for capitals", folder(t, "workshop.toml", plainRules, "hides/Ash.toml", plainHide, "hides/ash.toml", plainHide),
+	refused(t, "names alike but for capitals", folder(t, "workshop.toml", plainRules, "orders.csv", heading, "hides/Ash.toml", plainHide, "hides/ash.toml", plainHide),
 		"hides/ash.toml: found the same name as hides/Ash.toml but for capitals, expected another", "some computers cannot tell the two apart")
-	refused(t, "a folder for a hide", folder(t, "workshop.toml", plainRules, "hides/ash.toml/x", ""),
+	refused(t, "a folder for a hide", folder(t, "workshop.toml", plainRules, "orders.csv", heading, "hides/ash.toml/x", ""),
 		"hides/ash.toml: found a folder, expected a file", "")
 	refused(t, "a folder for a book", folder(t, "workshop.toml", plainRules, "orders.csv/x", ""),
 		"orders.csv: found a folder, expected a file", "")
-	refused(t, "a file for the rack", folder(t, "workshop.toml", plainRules, "hides", ""),
+	refused(t, "a file for the rack", folder(t, "workshop.toml", plainRules, "orders.csv", heading, "hides", ""),
 		"hides: cannot be read: not a directory", "hides is a folder with one file for each piece of leather")
 	refused(t, "a book's mistake", folder(t, "workshop.toml", plainRules, "orders.csv", heading+"A1,1,flat,1in,16in,suede\n"),
 		`orders.csv:2: leather: found the leather "suede", expected one of bridle-tan`, "add [leathers.suede] to workshop.toml")
 
-	dir := folder(t, "workshop.toml", plainRules, "hides/ash.toml", plainHide)
+	dir := folder(t, "workshop.toml", plainRules, "orders.csv", heading, "hides/ash.toml", plainHide)
 	if err := os.Symlink("gone.toml", filepath.Join(dir, "hides", "elm.toml")); err != nil {
 		t.Skip(err)
 	}
@@ -358,7 +358,7 @@ func TestOverlooked(t *testing.T) {
 	for _, name := range kept {
 		files = append(files, "hides/"+name, "x")
 	}
-	w, err := Open(folder(t, files...))
+	w, err := OpenRack(folder(t, files...))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -375,26 +375,44 @@ func TestOverlooked(t *testing.T) {
 	for i := range 30 {
 		files = append(files, fmt.Sprintf("hides/h%02d.tml", i), "x")
 	}
-	if w, err = Open(folder(t, files...)); err != nil || len(w.Warnings) != 11 || w.Warnings[10] != "hides: 20 more files like these" {
+	if w, err = OpenRack(folder(t, files...)); err != nil || len(w.Warnings) != 11 || w.Warnings[10] != "hides: 20 more files like these" {
 		t.Errorf("%v, warnings %q", err, w.Warnings)
 	}
 }
 
-// A book or a rack that is there under nearly its name is not taken for none.
+// A rack that is there under nearly its name is not taken for none.
 func TestMisnamed(t *testing.T) {
 	const rules = "[leathers.bridle-tan]\n"
 	for name, warning := range map[string]string{
-		"order.csv":      "found order.csv and no orders.csv: expected that name",
-		"orders.csv.txt": "found orders.csv.txt and no orders.csv: expected that name",
 		"hide/a.toml":    "found hide and no hides: expected that name",
 		"hide-notes.txt": "",
-		"orders.csv~":    "",
-		"orders.csv":     "",
+		"order.csv":      "",
 		"hides/a.jpg":    "",
 	} {
-		w, err := Open(folder(t, "workshop.toml", rules, name, ""))
+		w, err := OpenRack(folder(t, "workshop.toml", rules, name, ""))
 		if got := strings.Join(w.Warnings, "\n"); err != nil || got != warning {
 			t.Errorf("%s: %v, warned %q, want %q", name, err, got, warning)
+		}
+	}
+}
+
+// A book that is missing is no empty one.
+func TestNoBook(t *testing.T) {
+	const none = "an order book is a CSV file with a row for each order; put it there, or name another folder with --workshop"
+	for name, hint := range map[string]string{
+		"Orders.CSV":     "found Orders.CSV: rename it to orders.csv",
+		"order.csv":      "found order.csv: rename it to orders.csv",
+		"orders.csv.txt": "found orders.csv.txt: rename it to orders.csv",
+		"orders.csv~":    none,
+		"notes.txt":      none,
+	} {
+		dir := folder(t, "workshop.toml", "[leathers.bridle-tan]\n", name, "")
+		for _, open := range []func(string) (*Workshop, error){Open, OpenBook} {
+			_, err := open(dir)
+			fault, ok := source.As(err)
+			if want := "orders.csv: found no such file in " + dir + ", expected the order book"; !ok || fault.Error() != want || fault.Hint != hint {
+				t.Errorf("%s: got %v, want %q with the hint %q", name, err, want, hint)
+			}
 		}
 	}
 }
@@ -414,7 +432,7 @@ func TestRackThatIsGone(t *testing.T) {
 func TestStampFarFromOutline(t *testing.T) {
 	const hide = "leather = \"bridle-tan\"\nform = \"bend\"\nsize = [\"48in\", \"24in\"]\narea = " // 8 sq ft
 	for area, warns := range map[string]bool{"900 sqft": true, "5 sqft": true, "12 1/4 sqft": true, "5.5 sqft": false, "8 sqft": false, "11 3/4 sqft": false} {
-		w, err := Open(folder(t, "workshop.toml", "units = \"in\"\n[leathers.bridle-tan]\n", "hides/ash-3.toml", hide+"\""+area+"\"\n"))
+		w, err := OpenRack(folder(t, "workshop.toml", "units = \"in\"\n[leathers.bridle-tan]\n", "hides/ash-3.toml", hide+"\""+area+"\"\n"))
 		if err != nil {
 			t.Fatal(err)
 		}
