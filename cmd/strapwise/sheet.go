@@ -154,14 +154,18 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 
 // sheetFiles are the cutting sheets: as SVG a file a page, as PDF one a hide.
 func sheetFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	options.FullSize, options.Mark = f.scale == "1:1", report.Mark(o.plan)
+	options.Mark = report.Mark(o.plan)
+	name := "sheet-"
+	if options.FullSize = f.scale == "1:1"; options.FullSize {
+		name = "full-"
+	}
 	var out []safe.File
 	for _, h := range f.hides {
 		pages, err := report.Sheet(o.job, o.plan, h, options)
 		if err != nil {
 			return nil, err
 		}
-		files, err := u.pageFiles(pages, "sheet-"+h, f.as)
+		files, err := u.pageFiles(pages, name+h, f.as)
 		if err != nil {
 			return nil, err
 		}
