@@ -66,6 +66,13 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 					return &usage{f.told() + fmt.Sprintf("found %q, expected a hide that the plan cuts", name), "it cuts " + strings.Join(o.hides(), ", ")}
 				}
 			}
+			if f.strip != "" {
+				hide, err := o.holding(f.strip, f.hides)
+				if err != nil {
+					return err
+				}
+				f.hides = []string{hide}
+			}
 			files, err := how(u, o, options, f)
 			if err != nil {
 				return &usage{f.told() + err.Error(), ""}
@@ -99,9 +106,6 @@ func (f sheetFlags) choose() (drawer, error) {
 	default:
 		return nil, &usage{fmt.Sprintf("--scale: found %q, expected fit or 1:1", f.scale), ""}
 	}
-	if f.strip != "" && len(once(f.hides)) != 1 {
-		return nil, &usage{fmt.Sprintf("--strip: found %s, expected one that has the strip", source.Count(len(f.hides), "hide")), "name it with --hide"}
-	}
 	switch f.as {
 	case "svg", "pdf":
 		switch {
@@ -118,6 +122,25 @@ func (f sheetFlags) choose() (drawer, error) {
 		return map[string]drawer{"dxf": plotFiles, "html": cardFiles, "csv": tableFiles}[f.as], nil
 	}
 	return nil, &usage{fmt.Sprintf("--as: found %q, expected svg, pdf, dxf, html or csv", f.as), ""}
+}
+
+// holding is the one hide of those named that has a strip or block of that name.
+func (o opened) holding(strip string, hides []string) (string, error) {
+	var holding, faults []string
+	for _, h := range hides {
+		if _, _, err := o.plan.Named(h, strip); err != nil {
+			faults = append(faults, err.Error())
+		} else {
+			holding = append(holding, h)
+		}
+	}
+	switch len(holding) {
+	case 0:
+		return "", &usage{"--strip: " + strings.Join(once(faults), "; "), "the numbers are those on the sheet of this plan"}
+	case 1:
+		return holding[0], nil
+	}
+	return "", &usage{fmt.Sprintf("--strip: found %s on %s, expected one hide", strip, strings.Join(holding, " and ")), "name it with --hide"}
 }
 
 // told is the flag that says what to draw.
