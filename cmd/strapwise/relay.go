@@ -24,7 +24,7 @@ import (
 
 // relayFlags are the flags of relay.
 type relayFlags struct {
-	cut, apart, ripped, found, spoilt, keep []string
+	cut, apart, ripped, found, spoilt, keep, hides []string
 
 	out, paper, by string
 	stay           bool
@@ -60,6 +60,9 @@ earlier relay was told need not be told again.
   --found "hole at 410, 220 mm size 12 mm"       in the coordinates of the hide's file
   --found "scar from 200, 90 to 320, 130 mm width 12 mm"
 
+The rest is laid on the whole rack, whatever lay was told, unless --hide says on which
+hides; those that are begun are always among them.
+
 With --stay only what cannot stay where it is marked is laid otherwise; without it
 relay says what that would be worth.
 
@@ -81,6 +84,7 @@ have judged one to be sound. The order book is read anew.`,
 	c.Flags().StringArrayVar(&f.found, "found", nil, "a `flaw` that was met, and where (may be given again)")
 	c.Flags().StringArrayVar(&f.spoilt, "spoilt", nil, "what is cut and useless: bands, blocks, pieces or sets, by `name`")
 	c.Flags().StringArrayVar(&f.keep, "keep", nil, "a `piece` on a flaw that you have judged to be sound")
+	c.Flags().StringArrayVar(&f.hides, "hide", nil, "besides those begun, lay only on this `hide` (may be given again)")
 	c.Flags().BoolVar(&f.stay, "stay", false, "all that can stays where it is marked, whatever could be gained")
 	c.Flags().StringVar(&f.out, "out", "", "the `folder` for plan and sheets (default plans/ in the workshop)")
 	c.Flags().StringVar(&f.paper, "paper", "a4", "of the sheets: a4, a3 or letter")
@@ -124,6 +128,9 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 		return err
 	}
 	if err := b.mark(f); err != nil {
+		return err
+	}
+	if err := b.keepTo(f.hides); err != nil {
 		return err
 	}
 	b.begun.Plan = b.onRack(b.begun.Plan)

@@ -40,6 +40,22 @@ func (b *bench) onRack(p nest.Plan) nest.Plan {
 	return p
 }
 
+// keepTo limits the rack to hides that are named, and to those that are begun.
+func (b *bench) keepTo(hides []string) (err error) {
+	if len(hides) == 0 {
+		return nil
+	}
+	for _, l := range b.begun.Plan.Hides {
+		if len(l.Bands) > 0 && l.Bands[0].Cut {
+			hides = append(hides, l.Hide)
+		}
+	}
+	if b.job, err = b.shop.Job(hides...); err != nil {
+		return &usage{"--hide: " + err.Error(), "strapwise rack list shows the rack"}
+	}
+	return nil
+}
+
 // belongs verifies that the plan is one of the hides on the rack, as far as it is cut.
 func (b *bench) belongs(p nest.Plan) error {
 	for _, l := range p.Hides {

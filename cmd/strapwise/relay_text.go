@@ -31,6 +31,7 @@ type relayResult struct {
 	Renamed    []nest.Renamed    `json:"renamed"`
 	Renumbered []nest.Renumbered `json:"renumbered"` // remnants
 	Spare      []string          `json:"spare"`      // cut, and of no set now
+	Added      []string          `json:"added"`      // hides that the plan before did not cut
 	Beside     []beside          `json:"beside"`
 	yield.Report
 	proof string
@@ -63,7 +64,7 @@ func (b *bench) tell(plan nest.Plan) relayResult {
 	r := relayResult{
 		Found: append([]string{}, b.told...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
 		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: append([]nest.Move{}, c.Moved...), Stay: plan.Relaid.Stay,
-		Renamed: append([]nest.Renamed{}, c.Named...), Renumbered: append([]nest.Renumbered{}, c.Rests...), Spare: []string{},
+		Renamed: append([]nest.Renamed{}, c.Named...), Renumbered: append([]nest.Renumbered{}, c.Rests...), Spare: []string{}, Added: []string{},
 		Report: yield.Of(b.job, plan), proof: report.Proof(plan.Result),
 	}
 	for _, p := range b.met {
@@ -74,6 +75,11 @@ func (b *bench) tell(plan nest.Plan) relayResult {
 	}
 	for _, p := range plan.Spare {
 		r.Spare = append(r.Spare, p.Name())
+	}
+	for _, l := range plan.Hides {
+		if b.plan.Lay(l.Hide) == nil {
+			r.Added = append(r.Added, l.Hide)
+		}
 	}
 	for _, s := range c.Lost {
 		why := ""
@@ -164,6 +170,9 @@ func (r relayResult) text(rule measure.Rule) string {
 		line("worth %.2f, as before", r.Worth)
 	}
 	line("%s", r.proof)
+	if len(r.Added) > 0 {
+		line("laid on %s as well, which the plan before did not cut: --hide says on which hides to lay", strings.Join(r.Added, " and "))
+	}
 	for _, s := range r.Lost {
 		line("lost: %s·%d, worth %.2f: %s", s.Order, s.Set.Set, s.Worth, s.Why)
 		if s.Least != "" {
