@@ -38,7 +38,7 @@ func forecastBuy(ctx context.Context, u *ui, f forecastFlags) error {
 	if err != nil {
 		return err
 	}
-	past, err := rack.Past(ctx, w)
+	past, _, err := rack.Past(ctx, w)
 	if err != nil {
 		return err
 	}

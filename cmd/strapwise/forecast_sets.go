@@ -34,7 +34,7 @@ func forecastSets(ctx context.Context, u *ui, f forecastFlags) error {
 		return err
 	}
 	kind.Nominal = w.Nominal(kind.Leather)
-	past, err := rack.Past(ctx, w)
+	past, _, err := rack.Past(ctx, w)
 	if err != nil {
 		return err
 	}

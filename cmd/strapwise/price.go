@@ -124,7 +124,7 @@ func pricePlan(ctx context.Context, u *ui, args []string, f priceFlags) error {
 	if err != nil {
 		return err
 	}
-	past, err := rack.Past(ctx, o.shop)
+	past, _, err := rack.Past(ctx, o.shop)
 	if err != nil {
 		return err
 	}

@@ -24,11 +24,17 @@ func priceRecord(ctx context.Context, u *ui, f priceFlags) error {
 	if err != nil {
 		return err
 	}
-	past, err := rack.Past(ctx, w)
+	past, missing, err := rack.Past(ctx, w)
 	if err != nil {
 		return err
 	}
-	if len(past) == 0 {
+	for _, file := range missing {
+		u.note("note: %s is missing: what its hide gave is left out", file)
+	}
+	switch {
+	case len(past) == 0 && len(missing) > 0:
+		return &shortfall{fmt.Sprintf("found no %s, expected the files of the hides that were cut", strings.Join(missing, ", no ")), "put them back from a copy; strapwise rack audit tells what else is amiss"}
+	case len(past) == 0:
 		return &shortfall{"the record tells of no hide that was cut", "rack put-away enters what a plan cuts"}
 	}
 	u.notes(w)

@@ -21,17 +21,17 @@ type Once struct {
 }
 
 // Past gives the hides that came from outside and were cut, as far as their files are
-// kept, by name. The error is a *source.Error.
-func Past(ctx context.Context, shop *workshop.Workshop) ([]Once, error) {
-	var out []Once
-	err := readKept(ctx, shop, func(l *record.Ledger, read func(*record.Hide) (*hide.Hide, error)) error {
-		out = nil
+// kept, by name, and the files that are missing. The error is a *source.Error.
+func Past(ctx context.Context, shop *workshop.Workshop) (out []Once, missing []string, err error) {
+	err = readKept(ctx, shop, func(l *record.Ledger, read func(*record.Hide) (*hide.Hide, error)) error {
+		out, missing = nil, nil
 		for _, b := range l.Bought() {
 			if b.Hide.Fate != record.Cut {
 				continue
 			}
 			switch h, err := read(b.Hide); {
-			case errors.Is(err, fs.ErrNotExist): // rack audit tells of it
+			case errors.Is(err, fs.ErrNotExist):
+				missing = append(missing, record.KeptFile(b.Hide.Name))
 			case err != nil:
 				return err
 			default:
@@ -40,7 +40,7 @@ func Past(ctx context.Context, shop *workshop.Workshop) ([]Once, error) {
 		}
 		return nil
 	})
-	return out, err
+	return out, missing, err
 }
 
 // CutBy gives the hides that were put away by the plan of that mark, as they were
