@@ -195,6 +195,10 @@ func (u *ui) interview(w *workshop.Workshop, m *intake.Measures, ask []question)
 			if said == "" && i >= needed {
 				break
 			}
+			if said == "" {
+				u.note("found nothing, expected an answer: a hide cannot do without its %s", q.flag)
+				continue
+			}
 			trial := *m
 			trial.Stations = slices.Clone(m.Stations)
 			q.answer(&trial, said)
