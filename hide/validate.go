@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
@@ -56,8 +57,6 @@ func (s Spec) checkWords() *Fault {
 		return fault("name", fmt.Sprintf("found %q, expected letters, digits and - _ . that begin and end with a letter or digit", s.Name), "rename the file, for instance ash-3.toml")
 	case strings.TrimSpace(s.Leather) == "":
 		return fault("leather", "found no leather, expected the name that orders ask for", `write leather = "bridle-tan"`)
-	case len(s.Leather) > longestName || strings.ContainsFunc(s.Leather, source.IsControl):
-		return fault("leather", "found no name, expected a few words on one line", "")
 	case !slices.Contains(Forms(), s.Form):
 		found := fmt.Sprintf("found %q", s.Form)
 		if s.Form == "" {
@@ -67,9 +66,12 @@ func (s Spec) checkWords() *Fault {
 	case s.From != "" && (len(s.From) > longestName || !isName(s.From)):
 		return fault("from", fmt.Sprintf("found %q, expected the name of the hide that this one was cut from", s.From), "")
 	}
-	for _, w := range []struct{ path, words string }{{"supplier", s.Supplier}, {"grade", s.Grade}} {
-		if len(w.words) > longestName || strings.ContainsFunc(w.words, source.IsControl) {
-			return fault(w.path, "found no name, expected a few words on one line", "")
+	for _, w := range []struct{ path, words string }{{"leather", s.Leather}, {"supplier", s.Supplier}, {"grade", s.Grade}} {
+		if n := utf8.RuneCountInString(w.words); n > longestName {
+			return fault(w.path, fmt.Sprintf("found %d letters, expected at most %d", n, longestName), "")
+		}
+		if strings.ContainsFunc(w.words, source.IsControl) {
+			return fault(w.path, fmt.Sprintf("found %q, expected a few words on one line", w.words), "")
 		}
 	}
 	return nil
