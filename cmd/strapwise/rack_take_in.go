@@ -73,6 +73,9 @@ func takeIn(ctx context.Context, u *ui, name string, m intake.Measures, on time.
 	if err != nil {
 		return err
 	}
+	if err := readings(m.Stations); err != nil {
+		return err
+	}
 	if m.Bought == "" {
 		m.Bought = on.Format(time.DateOnly)
 	}
@@ -116,6 +119,13 @@ func (u *ui) takenIn(r *rack.Rack, on time.Time, name, from string, text []byte)
 	return nil
 }
 
+// flagHints are what would mend a flag where a hide file is written otherwise.
+var flagHints = map[string]string{
+	"size":    `write --size "52in x 26in"`,
+	"station": "write --station 0in:21in --station 48in:23in",
+	"price":   `write --price 7.20/sqft --area "13 3/4 sqft"`,
+}
+
 // told puts a mistake in the file that measures make into the words of the flags.
 func told(err error) error {
 	e, ok := source.As(err)
@@ -124,7 +134,21 @@ func told(err error) error {
 	}
 	flag := strings.FieldsFunc(e.Path, func(r rune) bool { return r == '.' || r == '[' })[0]
 	flag = strings.Replace(flag, "stations", "station", 1)
-	return &usage{fmt.Sprintf("--%s: %s", flag, e.Rule), e.Hint}
+	hint := e.Hint
+	if flagHints[flag] != "" {
+		hint = flagHints[flag]
+	}
+	return &usage{fmt.Sprintf("--%s: %s", flag, e.Rule), hint}
+}
+
+// readings refuses what is no tape reading.
+func readings(stations []string) error {
+	for _, s := range stations {
+		if n := strings.Count(s, ":"); n < 1 || n > 2 {
+			return &usage{fmt.Sprintf("--station: found %q, expected a tape reading AT:TO or AT:FROM:TO", s), flagHints["station"]}
+		}
+	}
+	return nil
 }
 
 // question is a measure that can be asked for.
@@ -219,6 +243,9 @@ func (u *ui) interview(w *workshop.Workshop, m *intake.Measures, ask []question)
 // sound tells whether a hide file can hold what is told so far, were the rest told
 // rightly.
 func sound(w *workshop.Workshop, m intake.Measures) error {
+	if err := readings(m.Stations); err != nil {
+		return err
+	}
 	if m.Leather == "" {
 		m.Leather = first(w.LeatherNames())
 	}

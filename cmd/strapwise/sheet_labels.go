@@ -141,7 +141,11 @@ func readGrid(s string, first int) (report.StickerGrid, error) {
 	}
 	g := report.StickerGrid{Columns: columns, Rows: rows, First: first}
 	if err := g.Check(); err != nil {
-		return g, &usage{"--stickers: " + err.Error(), ""}
+		flag := "--stickers: "
+		if (report.StickerGrid{Columns: columns, Rows: rows, First: 1}).Check() == nil {
+			flag = "--first: "
+		}
+		return g, &usage{flag + err.Error(), ""}
 	}
 	return g, nil
 }
