@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/shopspring/decimal"
 
+	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 )
 
@@ -36,6 +37,8 @@ type Spec struct {
 	Grade    string          // as the supplier grades it; empty if not told
 	From     string          // of a remnant, the name of the hide that it was cut from; empty if not told
 	PutAway  time.Time       // and when it came back on the rack; zero if not told
+
+	System measure.System // in which faults tell places and lengths
 }
 
 // Forms are the words for what part of an animal, or what else, a hide is.
@@ -114,7 +117,7 @@ func New(s Spec) (*Hide, error) {
 	if f != nil {
 		return nil, f
 	}
-	g := newGround(outline)
+	g := newGround(outline, s.System)
 	for _, f := range []*Fault{s.checkTrim(g), s.checkReadings(g), s.checkFlaws(g), s.checkZones(g), s.checkMoney()} {
 		if f != nil {
 			return nil, f

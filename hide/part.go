@@ -27,7 +27,7 @@ func (h *Hide) Part(outline []orb.Point) (Spec, error) {
 	if f != nil {
 		return s, f
 	}
-	g := newGround(ring)
+	g := newGround(ring, s.System)
 	s.Flaws = slices.DeleteFunc(s.Flaws, func(f Flaw) bool { return f.check(g, 0) != nil })
 	s.Zones = slices.DeleteFunc(s.Zones, func(z Zone) bool { return !g.meets(z.Area) })
 	if len(s.Readings) > 1 {
@@ -82,7 +82,7 @@ func (h *Hide) trimPart(s *Spec, part *ground) *Fault {
 		left.polygon(0, r.In(h.frame))
 	}
 	if !left.holds(leastLeft) {
-		return noneWithin(s.Trim)
+		return s.noneWithin()
 	}
 	s.Trim = 0
 	for _, r := range rim {

@@ -1,6 +1,7 @@
 package hide
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -91,23 +92,31 @@ func (s Spec) checkOutline() (plane.Ring, *Fault) {
 	}
 	ring, err := plane.NewRing(s.Outline)
 	if err != nil {
-		return ring, fault("outline", err.Error(), "list the corners in the order in which a finger would follow the edge")
+		return ring, fault("outline", RuleOfRing(err, s.System), "list the corners in the order in which a finger would follow the edge")
 	}
-	if rule, hint := checkExtent(ring); rule != "" {
+	if rule, hint := checkExtent(ring, s.System); rule != "" {
 		return ring, fault("outline", rule, hint)
 	}
 	box := ring.Bound()
 	if x, y := box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]; x < smallestHide || y < smallestHide || ring.Area() < smallestHide*smallestHide {
-		return ring, fault("outline", fmt.Sprintf("only %.3g by %.3g mm, expected leather of at least a millimetre", x, y), "check the units")
+		return ring, fault("outline", fmt.Sprintf("only %s by %s, expected leather of at least a millimetre", s.System.Told(x), s.System.Told(y)), "check the units")
 	}
 	return ring, nil
 }
 
+// RuleOfRing is what is wrong with an outline that makes no ring, in a system of measures.
+func RuleOfRing(err error, in measure.System) string {
+	if c, ok := errors.AsType[*plane.Crossing](err); ok {
+		return c.In(in)
+	}
+	return err.Error()
+}
+
 // checkExtent gives the rule and hint for a ring too large for a bench.
-func checkExtent(ring plane.Ring) (rule, hint string) {
+func checkExtent(ring plane.Ring, in measure.System) (rule, hint string) {
 	box := ring.Bound()
 	if x, y := box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]; x > longestHide || y > longestHide {
-		return fmt.Sprintf("%.0f by %.0f mm, expected at most 20 m either way", x, y), "check the units"
+		return fmt.Sprintf("%s by %s, expected at most 20 m either way", in.Told(x), in.Told(y)), "check the units"
 	}
 	return "", ""
 }
@@ -129,7 +138,7 @@ func (s Spec) checkBackbone(outline plane.Ring) (plane.Frame, *Fault) {
 	}
 	frame := plane.NewFrame(a, orb.Point{b[0] - a[0], b[1] - a[1]})
 	if gap := backboneGap(outline.In(frame).Bound(), planar.Distance(a, b)); gap > 0 {
-		return frame, fault("backbone", fmt.Sprintf("%.0f mm away from the outline, expected a line along the hide's edge or through it", gap),
+		return frame, fault("backbone", fmt.Sprintf("%s away from the outline, expected a line along the hide's edge or through it", s.System.Told(gap)),
 			"give both in the same units and from the same corner, or leave the backbone out: then the grain runs along the x axis")
 	}
 	return frame, nil
@@ -169,11 +178,11 @@ func (s Spec) checkTrim(g *ground) *Fault {
 			return nil
 		}
 	}
-	return noneWithin(s.Trim)
+	return s.noneWithin()
 }
 
-func noneWithin(trim float64) *Fault {
-	return fault("trim", fmt.Sprintf("%.4g mm from every edge leaves no leather", trim), "give a smaller trim")
+func (s Spec) noneWithin() *Fault {
+	return fault("trim", s.System.Told(s.Trim)+" from every edge leaves no leather", "give a smaller trim")
 }
 
 // checkReadings checks the thickness. A single reading holds everywhere, so
@@ -189,7 +198,7 @@ func (s Spec) checkReadings(g *ground) *Fault {
 		if len(s.Readings) > 1 {
 			path = fmt.Sprintf("substance[%d]", i)
 			if !isPlace(r.At) || !g.nears(r.At, slack) {
-				return fault(path, fmt.Sprintf("read at %s, outside the hide", place(r.At)), "")
+				return fault(path, fmt.Sprintf("read at %s, outside the hide", s.System.Place(r.At[0], r.At[1])), "")
 			}
 		}
 		if !(r.MM >= thinnest && r.MM <= thickest) {
@@ -228,7 +237,7 @@ func (f Flaw) check(g *ground, i int) *Fault {
 		return f.Stroke.check(g, i)
 	}
 	path := flawPath(i, "area")
-	if rule, hint := checkExtent(*f.Patch); rule != "" {
+	if rule, hint := checkExtent(*f.Patch, g.system); rule != "" {
 		return fault(path, rule, hint)
 	}
 	if !g.meets(*f.Patch) {
@@ -246,7 +255,7 @@ func (s Spot) check(g *ground, i int) *Fault {
 	case !isPlace(s.At):
 		return fault(flawPath(i, "at"), "a point that is no place on a bench", "")
 	case !isSize(s.Diameter, widestFlaw):
-		return fault(flawPath(i, "size"), fmt.Sprintf("found %.4g mm, expected a diameter above 0 and at most 5 m", s.Diameter), "")
+		return fault(flawPath(i, "size"), fmt.Sprintf("found %s, expected a diameter above 0 and at most 5 m", g.system.Told(s.Diameter)), "")
 	case !g.nears(s.At, s.Diameter/2):
 		return outside(flawPath(i, "at"))
 	}
@@ -270,7 +279,7 @@ func (s Stroke) check(g *ground, i int) *Fault {
 	case len(s.Line) > mostCorners:
 		return fault(path, fmt.Sprintf("found %d points, expected at most %d", len(s.Line), mostCorners), "")
 	case !isSize(s.Width, widestFlaw):
-		return fault(flawPath(i, "width"), fmt.Sprintf("found %.4g mm, expected a width above 0 and at most 5 m", s.Width), "")
+		return fault(flawPath(i, "width"), fmt.Sprintf("found %s, expected a width above 0 and at most 5 m", g.system.Told(s.Width)), "")
 	case !g.nearsLine(s.Line, s.Width/2):
 		return outside(path)
 	}
@@ -285,7 +294,7 @@ func (s Spec) checkZones(g *ground) *Fault {
 		if z.Turned && !(math.Abs(float64(z.Grain)) <= float64(360*measure.Degree)+1e-9) {
 			return fault(zonePath(i, "grain"), "found no angle, expected at most a full turn", "")
 		}
-		if rule, hint := checkExtent(z.Area); rule != "" {
+		if rule, hint := checkExtent(z.Area, g.system); rule != "" {
 			return fault(zonePath(i, "area"), rule, hint)
 		}
 		if !g.meets(z.Area) {
@@ -307,18 +316,16 @@ func (s Spec) checkMoney() *Fault {
 	return nil
 }
 
-// place prints a point for a person to find.
-func place(p orb.Point) string { return fmt.Sprintf("(%.6g, %.6g)", p[0], p[1]) }
-
 // ground is an outline prepared for asking what lies on it.
 type ground struct {
 	ring    plane.Ring
 	orb     orb.Ring
 	polygon geom.Geometry
+	system  measure.System // in which faults tell lengths
 }
 
-func newGround(ring plane.Ring) *ground {
-	return &ground{ring, ring.Orb(), ring.Polygon().AsGeometry()}
+func newGround(ring plane.Ring, in measure.System) *ground {
+	return &ground{ring, ring.Orb(), ring.Polygon().AsGeometry(), in}
 }
 
 // nears reports whether a point lies on the leather, its edge included, or so

@@ -251,10 +251,10 @@ func (r *reader) ring(o outline) (plane.Ring, error) {
 	switch {
 	case errors.Is(err, plane.ErrCorners):
 		return no("found a line, expected an outline that encloses something", "")
-	case err != nil && !strings.Contains(err.Error(), "crosses"):
-		return no(err.Error(), "")
+	case errors.As(err, new(*plane.Crossing)):
+		return no(err.Error()+", from the lower left corner of the rectangle round it", "")
 	case err != nil:
-		return no(err.Error()+" mm, from the lower left corner of the rectangle round it", "")
+		return no(err.Error(), "")
 	}
 	return ring, nil
 }

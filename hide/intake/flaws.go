@@ -108,7 +108,7 @@ func (r *reader) ring(path string, corners [][]any) (plane.Ring, error) {
 	}
 	ring, err := plane.NewRing(points)
 	if err != nil {
-		return ring, r.doc.Fault(path, err.Error(), "list the corners in the order in which a finger would follow the edge")
+		return ring, r.doc.Fault(path, hide.RuleOfRing(err, r.system), "list the corners in the order in which a finger would follow the edge")
 	}
 	return ring, nil
 }

@@ -68,6 +68,8 @@ type reader struct {
 	form  form
 	bare  float64  // mm of a bare number; 0: none is a length
 	kinds []string // of flaws
+
+	system measure.System // in which mistakes are told
 }
 
 // Read makes a hide of the hide file with the given name and content. file is
@@ -125,6 +127,10 @@ func (r *reader) spec(name string) (s hide.Spec, err error) {
 	if r.bare, err = r.units(); err != nil {
 		return s, err
 	}
+	if r.bare == measure.MMPerInch {
+		r.system = measure.Inch
+	}
+	s.System = r.system
 	if s.Outline, err = r.outline(); err != nil {
 		return s, err
 	}

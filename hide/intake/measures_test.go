@@ -35,7 +35,7 @@ func TestMeasuresToldWrongly(t *testing.T) {
 		"bought: found text":              func(m *Measures) { m.Bought = "soon" },
 		"stations[0]: found no at or":     func(m *Measures) { m.Size, m.Stations = "", []string{"12in", "1in:2in"} },
 		"stations[1].at: \"1\"":           func(m *Measures) { m.Size, m.Stations = "", []string{"0in:12in", "1:2in:3in:4in"} },
-		"supplier: found \"a\\nb\"":         func(m *Measures) { m.Supplier = "a\nb" },
+		"supplier: found \"a\\nb\"":       func(m *Measures) { m.Supplier = "a\nb" },
 		"found stations and size":         func(m *Measures) { m.Stations = []string{"0in:2in"} },
 		"form: found \"si\\\"de\\ncost=1": func(m *Measures) { m.Form = "si\"de\ncost=1" },
 	} {

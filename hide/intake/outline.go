@@ -56,9 +56,9 @@ func (r *reader) stations() ([]orb.Point, error) {
 		case err != nil:
 			return nil, err
 		case !(from < to):
-			return nil, r.doc.Fault(path+".to", fmt.Sprintf("found %.6g mm, expected more than from, which is %.6g mm", to, from), "where the hide ends in a point, let the last station stand a little before it")
+			return nil, r.doc.Fault(path+".to", fmt.Sprintf("found %s, expected more than from, which is %s", r.told(s.To, to), r.told(s.From, from)), "where the hide ends in a point, let the last station stand a little before it")
 		case i > 0 && !(near[i-1][0] < at):
-			return nil, r.doc.Fault(path+".at", fmt.Sprintf("found %.6g mm, expected more than at the station before, which is at %.6g mm", at, near[i-1][0]), "list the stations in order along the backbone")
+			return nil, r.doc.Fault(path+".at", fmt.Sprintf("found %s, expected more than at the station before, which is at %s", r.told(s.At, at), r.told(r.form.Stations[i-1].At, near[i-1][0])), "list the stations in order along the backbone")
 		}
 		near = append(near, orb.Point{at, from})
 		far = append(far, orb.Point{at, to})
@@ -67,6 +67,14 @@ func (r *reader) stations() ([]orb.Point, error) {
 		near = append(near, far[i])
 	}
 	return near, nil
+}
+
+// told is a length as it is written, if that has its unit.
+func (r *reader) told(v any, mm float64) string {
+	if text, ok := v.(string); ok && r.bare == 0 {
+		return text
+	}
+	return r.system.Told(mm)
 }
 
 // size makes the rectangle of a first estimate.

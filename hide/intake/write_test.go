@@ -34,6 +34,7 @@ func differ(a, b *hide.Hide) string {
 		}),
 	}
 	x, y := a.Spec(), b.Spec()
+	y.System = x.System // what is written is in millimetres
 	if a.Outline().Len() != b.Outline().Len() {
 		return "the outline"
 	}

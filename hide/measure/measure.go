@@ -5,7 +5,10 @@
 // millimetres and square millimetres, and an Angle.
 package measure
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // System is a system of measures.
 type System int
@@ -14,6 +17,23 @@ const (
 	Metric System = iota // millimetres, square decimetres
 	Inch                 // inches and fractions, square feet
 )
+
+// Told prints a length, given in millimetres, in full and in the unit of the system, as
+// messages have it: "317.5 mm", "12.5 in".
+func (s System) Told(mm float64) string {
+	if s == Inch {
+		return fmt.Sprintf("%.6g in", mm/MMPerInch)
+	}
+	return fmt.Sprintf("%.6g mm", mm)
+}
+
+// Place prints a place likewise: "(508, 304.8) mm", "(20, 12) in".
+func (s System) Place(x, y float64) string {
+	if s == Inch {
+		return fmt.Sprintf("(%.6g, %.6g) in", x/MMPerInch, y/MMPerInch)
+	}
+	return fmt.Sprintf("(%.6g, %.6g) mm", x, y)
+}
 
 // Exact relations (international inch of 1959).
 const (

@@ -12,6 +12,8 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 	"github.com/peterstace/simplefeatures/geom"
+
+	"strapwise/hide/measure"
 )
 
 // MaxCoordinate is the farthest from the origin, in millimetres, that a
@@ -30,10 +32,22 @@ type Ring struct {
 // ErrCorners says that an outline has fewer than three distinct corners.
 var ErrCorners = errors.New("an outline needs at least 3 different corners")
 
+var errNothing = errors.New("the outline encloses nothing")
+
+// Crossing says that an outline crosses itself, and where.
+type Crossing struct{ At orb.Point }
+
+func (c *Crossing) Error() string { return c.In(measure.Metric) }
+
+// In says so in a system of measures.
+func (c *Crossing) In(s measure.System) string {
+	return "the outline crosses itself near " + s.Place(c.At[0], c.At[1])
+}
+
 // NewRing returns the ring through the given corners, in either direction of
 // travel. Corners equal to the one before, and a last equal to the first, are
 // dropped. The error names the rule that the corners break and, for a
-// crossing, the place.
+// crossing, as a *Crossing, the place.
 func NewRing(corners []orb.Point) (Ring, error) {
 	var kept []orb.Point
 	for i, c := range corners {
@@ -52,13 +66,15 @@ func NewRing(corners []orb.Point) (Ring, error) {
 	if len(kept) < 3 {
 		return Ring{}, ErrCorners
 	}
+	if inLine(kept) {
+		return Ring{}, errNothing
+	}
 	if at, crosses := crossing(kept); crosses {
-		return Ring{}, fmt.Errorf("the outline crosses itself near (%.6g, %.6g)", at[0], at[1])
+		return Ring{}, &Crossing{at}
 	}
 	r := Ring{corners: kept, bound: orb.MultiPoint(kept).Bound()}
-	switch planar.Area(r.Orb()) {
-	case 0:
-		return Ring{}, errors.New("the outline encloses nothing")
+	if planar.Area(r.Orb()) == 0 {
+		return Ring{}, errNothing
 	}
 	if r.Orb().Orientation() == orb.CW {
 		for i, j := 0, len(kept)-1; i < j; i, j = i+1, j-1 {
@@ -66,6 +82,17 @@ func NewRing(corners []orb.Point) (Ring, error) {
 		}
 	}
 	return r, nil
+}
+
+// inLine reports whether all corners, of which the first two differ, lie on one line.
+func inLine(corners []orb.Point) bool {
+	a, b := corners[0], corners[1]
+	for _, c := range corners[2:] {
+		if (b[0]-a[0])*(c[1]-a[1]) != (b[1]-a[1])*(c[0]-a[0]) {
+			return false
+		}
+	}
+	return true
 }
 
 // Box returns the rectangle with the given lower left and upper right corner.
