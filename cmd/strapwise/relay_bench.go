@@ -24,6 +24,7 @@ type bench struct {
 	was   map[string][]byte // the same before
 	finds []nest.Found
 	told  []string     // what was found, in words
+	known []string     // what was found and stands in the hide's file already
 	met   []nest.Piece // cut pieces on what their use refuses
 }
 
@@ -112,7 +113,11 @@ func (b *bench) find(texts []string) error {
 			}
 			return err
 		}
-		if !bytes.Equal(with, data) {
+		words := fmt.Sprintf("%s on %s, %s", found.name(), found.hide, found.where)
+		if bytes.Equal(with, data) {
+			b.known = append(b.known, words)
+		} else {
+			b.told = append(b.told, words)
 			b.files[found.hide] = with
 			b.shop = b.shop.With(h, with)
 			if b.job, err = b.shop.Job(); err != nil {
@@ -124,8 +129,9 @@ func (b *bench) find(texts []string) error {
 				}
 			}
 		}
-		b.finds = append(b.finds, nest.Found{Hide: found.hide, Flaw: at})
-		b.told = append(b.told, fmt.Sprintf("%s on %s, %s", found.name(), found.hide, found.where))
+		if f := (nest.Found{Hide: found.hide, Flaw: at}); !slices.Contains(b.finds, f) {
+			b.finds = append(b.finds, f)
+		}
 	}
 	return nil
 }

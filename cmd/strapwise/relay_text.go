@@ -19,6 +19,7 @@ import (
 type relayResult struct {
 	Files      []string          `json:"files"`
 	Found      []string          `json:"found"`
+	Known      []string          `json:"known"`  // found, and in the hide file already
 	Spoilt     []string          `json:"spoilt"` // cut, and useless: by this relay
 	OnFlaws    []onFlaw          `json:"on_flaws"`
 	Before     float64           `json:"before"` // worth of the plan before
@@ -62,7 +63,7 @@ type lost struct {
 func (b *bench) tell(plan nest.Plan) relayResult {
 	c := nest.Compare(b.job, b.plan, b.begun.Plan, plan)
 	r := relayResult{
-		Found: append([]string{}, b.told...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
+		Found: append([]string{}, b.told...), Known: append([]string{}, b.known...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
 		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: append([]nest.Move{}, c.Moved...), Stay: plan.Relaid.Stay,
 		Renamed: append([]nest.Renamed{}, c.Named...), Renumbered: append([]nest.Renumbered{}, c.Rests...), Spare: []string{}, Added: []string{},
 		Report: yield.Of(b.job, plan), proof: report.Proof(plan.Result),
@@ -148,6 +149,9 @@ func (r relayResult) text(rule measure.Rule) string {
 	line := func(format string, args ...any) { fmt.Fprintln(&out, message(fmt.Sprintf(format, args...))) }
 	for _, f := range r.Found {
 		line("found: %s; it stands in the hide's file now", f)
+	}
+	for _, f := range r.Known {
+		line("found: %s; it stood in the hide's file already, and is not written twice", f)
 	}
 	for _, p := range r.OnFlaws {
 		if p.Judged {
