@@ -293,7 +293,7 @@ func (c *checker) bands(l *laid) {
 			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", gap, c.job.Tools.CutterMin)
 		}
 		c.marks(where, band.FromMM, band.DepthMM)
-		if deepest := c.job.Tools.Deepest; band.several() && !band.Cut && !(band.DepthMM <= deepest+lengthTol) {
+		if deepest := c.job.Tools.Deepest; band.Several() && !band.Cut && !(band.DepthMM <= deepest+lengthTol) {
 			c.fail(RuleBands, where, "is of several strips and %.6g mm deep, expected %.6g at the most", band.DepthMM, deepest)
 		}
 		if most := c.job.Tools.Blocks; most > 0 && len(band.Blocks) > most && !band.apart() {
@@ -304,8 +304,8 @@ func (c *checker) bands(l *laid) {
 	}
 }
 
-// several reports whether the band is anything but one strip as deep as itself.
-func (b Band) several() bool {
+// Several reports whether the band is anything but one strip as deep as itself.
+func (b Band) Several() bool {
 	return len(b.Blocks) > 1 || len(b.Blocks) == 1 && len(b.Blocks[0].Strips) > 1
 }
 

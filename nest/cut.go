@@ -77,7 +77,7 @@ func (b *Begun) Rip(hide string, band int) {
 func (b *Begun) CutApart(hide string, band int) {
 	b.Rip(hide, band)
 	l := b.Plan.Lay(hide)
-	if made := &l.Bands[band-1]; made.several() {
+	if made := &l.Bands[band-1]; made.Several() {
 		for k := range made.Blocks {
 			made.Blocks[k].Cut = true
 		}

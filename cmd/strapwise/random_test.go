@@ -126,7 +126,11 @@ func relayHolds(t *testing.T, dir string, plan nest.Plan) {
 		if half > 0 {
 			args = append(args, "--cut", fmt.Sprintf("%s: to %d", l.Hide, half))
 		}
-		args = append(args, "--apart", fmt.Sprintf("%s: %d", l.Hide, half+1))
+		off := "--apart"
+		if !l.Bands[half].Several() {
+			off = "--ripped"
+		}
+		args = append(args, off, fmt.Sprintf("%s: %d", l.Hide, half+1))
 		args = append(args, "--found", fmt.Sprintf("%s: cut on band %d, 0 to 60 mm", l.Hide, half+1))
 	}
 	if len(plan.Hides) == 0 {

@@ -75,20 +75,36 @@ func (b *bench) belongs(p nest.Plan) error {
 
 // judge has pieces on flaws looked at that were cut before the flaws were known.
 func (b *bench) judge(keep []string) error {
-	var sound []int
+	kept := map[string]bool{}
 	for _, text := range keep {
 		ids, _, err := b.pieces(text)
 		if err != nil {
 			return &usage{"--keep: " + err.Error(), ""}
 		}
-		sound = append(sound, ids...)
-	}
-	kept := map[string]bool{}
-	for _, i := range sound {
-		kept[b.plan.Pieces[i].Name()] = true
+		for _, i := range ids {
+			kept[b.plan.Pieces[i].Name()] = true
+		}
 	}
 	b.met = b.begun.Judge(b.job, func(p nest.Piece) bool { return kept[p.Name()] })
+	for _, text := range keep {
+		if err := b.keepable(text); err != nil {
+			return err
+		}
+	}
 	return nil
+}
+
+// keepable refuses to keep what lies on no flaw, or is told to be useless.
+func (b *bench) keepable(text string) error {
+	named := func(p nest.Piece) bool { is, _ := b.means(text, p); return is }
+	judged := func(p nest.Piece) bool { return p.Judged && named(p) }
+	switch {
+	case slices.ContainsFunc(b.begun.Plan.Pieces, judged) || slices.ContainsFunc(b.begun.Plan.Spare, judged):
+		return nil
+	case slices.ContainsFunc(b.begun.Plan.Spoilt[len(b.plan.Spoilt):], named):
+		return &usage{fmt.Sprintf("--keep: found %q, which is spoilt, expected a piece that is sound", text), "name it with --keep or with --spoilt, not with both"}
+	}
+	return &usage{fmt.Sprintf("--keep: found %q, expected a piece that is cut and lies on a flaw", text), "what lies on no flaw is kept without it; --cut tells what is cut, --found what was found"}
 }
 
 // find reads what was found, and adds it to the files of the hides.

@@ -196,6 +196,9 @@ func (b *bench) mark(f relayFlags) error {
 		b.begun.Rip(p.hide, p.band)
 	}
 	for _, p := range apart {
+		if !b.plan.Lay(p.hide).Bands[p.band-1].Several() {
+			return &usage{fmt.Sprintf("--apart: found band %d, which on hide %s is one strip, expected one that is cut into blocks", p.band, p.hide), "--ripped tells that a band is off the hide, --cut that it is cut up"}
+		}
 		b.begun.CutApart(p.hide, p.band)
 	}
 	for _, p := range slices.Concat(cut, spoilt) {
