@@ -26,6 +26,9 @@ type bench struct {
 	told  []string     // what was found, in words
 	known []string     // what was found and stands in the hide's file already
 	met   []nest.Piece // cut pieces on what their use refuses
+
+	rippedToo []offToo // what follows from what is told, unsaid
+	cutToo    []string // pieces likewise
 }
 
 // onRack is a plan without the hides that have left the rack before anything was

@@ -208,11 +208,18 @@ func (b *bench) mark(f relayFlags) error {
 			b.begun.CutBlock(p.hide, p.band, p.block)
 		}
 	}
-	for _, i := range pieces {
+	before := slices.Clone(b.begun.Plan.Pieces)
+	for _, i := range slices.Concat(pieces, useless) {
 		if err := b.begun.CutPiece(i); err != nil {
 			return &usage{"--cut: " + err.Error(), ""}
 		}
 	}
+	for i, p := range b.begun.Plan.Pieces {
+		if p.Cut && !before[i].Cut && !slices.Contains(pieces, i) && !slices.Contains(useless, i) {
+			b.cutToo = append(b.cutToo, p.Name())
+		}
+	}
+	b.rippedToo = b.ripsImplied(slices.Concat(ripped, apart, cut, spoilt), slices.Concat(pieces, useless))
 	for i, p := range b.plan.Pieces {
 		if slices.ContainsFunc(spoilt, func(at named) bool {
 			name := strconv.Itoa(at.band)
@@ -240,4 +247,42 @@ func (b *bench) mark(f relayFlags) error {
 		}
 	}
 	return nil
+}
+
+// offToo are bands of a hide that were not named, and come off before those that were.
+type offToo struct {
+	Hide  string `json:"hide"`
+	Bands []int  `json:"bands"`
+}
+
+// ripsImplied are the bands that count as ripped off because of what is told, though
+// neither they nor pieces on them are named.
+func (b *bench) ripsImplied(told []named, pieces []int) []offToo {
+	out := []offToo{}
+	for _, l := range b.begun.Plan.Hides {
+		off := offToo{Hide: l.Hide}
+		for i, band := range l.Bands {
+			n := i + 1
+			if band.Cut && !b.plan.Lay(l.Hide).Bands[i].Cut &&
+				!slices.ContainsFunc(told, func(at named) bool { return at.hide == l.Hide && at.band == n }) &&
+				!slices.ContainsFunc(pieces, func(p int) bool {
+					return b.plan.Pieces[p].Hide == l.Hide && b.lies(b.plan.Pieces[p], strconv.Itoa(n))
+				}) {
+				off.Bands = append(off.Bands, n)
+			}
+		}
+		if len(off.Bands) > 0 {
+			out = append(out, off)
+		}
+	}
+	return out
+}
+
+// names are the bands in words.
+func (o offToo) names() string {
+	if n := len(o.Bands); n > 1 {
+		last := n - 1
+		return fmt.Sprintf("bands %s and %d", strings.Trim(strings.ReplaceAll(fmt.Sprint(o.Bands[:last]), " ", ", "), "[]"), o.Bands[last])
+	}
+	return fmt.Sprintf("band %d", o.Bands[0])
 }

@@ -19,8 +19,10 @@ import (
 type relayResult struct {
 	Files      []string          `json:"files"`
 	Found      []string          `json:"found"`
-	Known      []string          `json:"known"`  // found, and in the hide file already
-	Spoilt     []string          `json:"spoilt"` // cut, and useless: by this relay
+	Known      []string          `json:"known"`      // found, and in the hide file already
+	Spoilt     []string          `json:"spoilt"`     // cut, and useless: by this relay
+	RippedToo  []offToo          `json:"ripped_too"` // what follows from what was told, unsaid
+	CutToo     []string          `json:"cut_too"`    // pieces likewise
 	OnFlaws    []onFlaw          `json:"on_flaws"`
 	Before     float64           `json:"before"` // worth of the plan before
 	Lost       []lost            `json:"lost"`
@@ -63,7 +65,8 @@ type lost struct {
 func (b *bench) tell(plan nest.Plan) relayResult {
 	c := nest.Compare(b.job, b.plan, b.begun.Plan, plan)
 	r := relayResult{
-		Found: append([]string{}, b.told...), Known: append([]string{}, b.known...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
+		Found: append([]string{}, b.told...), Known: append([]string{}, b.known...),
+		RippedToo: append([]offToo{}, b.rippedToo...), CutToo: append([]string{}, b.cutToo...), Spoilt: []string{}, OnFlaws: []onFlaw{}, Before: b.plan.Result.Value, Lost: []lost{},
 		Gained: append([]nest.Set{}, c.Gained...), Marks: c.Marks, Kept: c.Kept, Moved: append([]nest.Move{}, c.Moved...), Stay: plan.Relaid.Stay,
 		Renamed: append([]nest.Renamed{}, c.Named...), Renumbered: append([]nest.Renumbered{}, c.Rests...), Spare: []string{}, Added: []string{},
 		Report: yield.Of(b.job, plan), proof: report.Proof(plan.Result),
@@ -152,6 +155,12 @@ func (r relayResult) text(rule measure.Rule) string {
 	}
 	for _, f := range r.Known {
 		line("found: %s; it stood in the hide's file already, and is not written twice", f)
+	}
+	for _, o := range r.RippedToo {
+		line("counted as ripped off, since that comes before what you told: %s of %s", o.names(), o.Hide)
+	}
+	if len(r.CutToo) > 0 {
+		line("counted as cut, since that comes before what you told: %s", strings.Join(r.CutToo, ", "))
 	}
 	for _, p := range r.OnFlaws {
 		if p.Judged {
