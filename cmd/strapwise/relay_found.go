@@ -37,10 +37,6 @@ var (
 	alongWay = regexp.MustCompile(`^(\S+)\s+from\s+(.+?)(?:(?:\s*,\s*|\s+)width\s+(.+))?$`)
 )
 
-// hairline is the width, in millimetres, of a stroke of which none is told, as in
-// hide files.
-const hairline = 1
-
 // readFind reads what was found, and where.
 func (b *bench) readFind(text string) (find, error) {
 	wrong := func(what string) error {
@@ -84,11 +80,12 @@ func (b *bench) readFind(text string) (find, error) {
 		if err != nil || len(line) < 2 {
 			return f, wrong(fmt.Sprintf("found %q, expected places such as 200, 90 to 320, 130 mm%s", m[2], because(err)))
 		}
-		width := float64(hairline)
-		if m[3] != "" {
-			if width, err = measure.Length(m[3], 0); err != nil {
-				return f, wrong(err.Error())
-			}
+		if m[3] == "" {
+			return f, &usage{fmt.Sprintf("--found: found no width in %q, expected how wide it is", text), "write it last: " + text + " width 3 mm"}
+		}
+		width, err := measure.Length(m[3], 0)
+		if err != nil {
+			return f, wrong(err.Error())
 		}
 		f.flaw.Stroke = &hide.Stroke{Line: line, Width: width}
 		return f, nil

@@ -53,7 +53,7 @@ func TestReadFind(t *testing.T) {
 		{`ash-3: tick at 10, 5 in size 1/4 in`, spot("tick", 254, 127, 6.35)},
 		{`ash-3: tick at 10", 5" size 1/4"`, spot("tick", 254, 127, 6.35)},
 		{"ash-3: scar from 200, 90 to 320, 130 mm width 12 mm", hide.Flaw{Kind: "scar", Stroke: &hide.Stroke{Line: []orb.Point{{200, 90}, {320, 130}}, Width: 12}}},
-		{"ash-3: flesh cut from 1, 2 to 3, 4 to 5 1/2, 6 in", hide.Flaw{Kind: "cut", Face: hide.Flesh, Stroke: &hide.Stroke{Line: []orb.Point{{25.4, 50.8}, {76.2, 101.6}, {139.7, 152.4}}, Width: 1}}},
+		{"ash-3: flesh cut from 1, 2 to 3, 4 to 5 1/2, 6 in width 1 mm", hide.Flaw{Kind: "cut", Face: hide.Flesh, Stroke: &hide.Stroke{Line: []orb.Point{{25.4, 50.8}, {76.2, 101.6}, {139.7, 152.4}}, Width: 1}}},
 	} {
 		got, err := b.readFind(tt.text)
 		if err != nil {

@@ -11,10 +11,6 @@ import (
 	"strapwise/hide/source"
 )
 
-// hairline is the width, in millimetres, of a stroke whose width is not told:
-// the edge of a clean cut.
-const hairline = 1
-
 func (r *reader) flaws() ([]hide.Flaw, error) {
 	var out []hide.Flaw
 	for i, f := range r.form.Flaws {
@@ -85,11 +81,12 @@ func (r *reader) stroke(path string, f flaw) (*hide.Stroke, error) {
 	if err != nil {
 		return nil, err
 	}
-	width := float64(hairline)
-	if f.Width != nil {
-		if width, err = r.length(path+".width", f.Width); err != nil {
-			return nil, err
-		}
+	if f.Width == nil {
+		return nil, r.doc.Fault(path+".width", "found no width, expected how wide the line is", "write width = 3")
+	}
+	width, err := r.length(path+".width", f.Width)
+	if err != nil {
+		return nil, err
 	}
 	return &hide.Stroke{Line: line, Width: width}, nil
 }

@@ -82,7 +82,7 @@ type reader struct {
 // bare numbers (mm, cm or in), backbone, trim, substance (one, or spot
 // readings; bare numbers are mm), cost, or price by area and the area stamped,
 // date bought, supplier and grade, of a remnant the hide it is from and when it was
-// put away, flaws and zones. A stroke without a width is 1 mm wide. The
+// put away, flaws and zones. The
 // error is a *source.Error; items in its path count from 0.
 func Read(file string, data []byte, name string, kinds []string) (*hide.Hide, error) {
 	r := reader{kinds: kinds}

@@ -58,6 +58,7 @@ area = [[900,300],[1010,300],[1010,420],[900,420]]
 [[flaws]]
 kind = "cut"
 line = [["4in",90],["5 1/2in",130]]
+width = "1/4in"
 
 [[zones]]
 quality = "soft"
@@ -94,7 +95,7 @@ func TestEveryKeyOfTheFileIsRead(t *testing.T) {
 	check("spot", *f[0].Spot, hide.Spot{At: orb.Point{410, 220}, Diameter: 18})
 	check("stroke", *f[1].Stroke, hide.Stroke{Line: []orb.Point{{200, 90}, {320, 130}}, Width: 12})
 	check("patch", f[2].Patch.Area(), 110*120)
-	check("stroke without a width", *f[3].Stroke, hide.Stroke{Line: []orb.Point{{101.6, 90}, {139.7, 130}}, Width: 1})
+	check("stroke with units", *f[3].Stroke, hide.Stroke{Line: []orb.Point{{101.6, 90}, {139.7, 130}}, Width: 6.35})
 	check("qualities", []hide.Quality{z[0].Quality, z[1].Quality}, []hide.Quality{hide.Soft, hide.Prime})
 	check("turned", []bool{z[0].Turned, z[1].Turned}, []bool{true, false})
 	check("grain", z[0].Grain, 12*measure.Degree)
