@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
+	"strapwise/hide/source"
 	"strapwise/nest/forecast"
 	"strapwise/nest/rack"
 	"strapwise/nest/rates"
@@ -45,7 +47,7 @@ func forecastBuy(ctx context.Context, u *ui, f forecastFlags) error {
 	world := forecast.NewWorld(w.Models, everyHide(w, past))
 	for i, o := range w.Rates.Offers {
 		if err := world.Check(kindOf(w, o), w.Rule); err != nil {
-			return &usage{fmt.Sprintf("workshop.toml: offers[%d]: %s", i, err), ""}
+			return offered(i, o, err)
 		}
 	}
 	u.notes(w)
@@ -70,6 +72,15 @@ func forecastBuy(ctx context.Context, u *ui, f forecastFlags) error {
 	u.text("\nof %d trials each, from seed %d; sure of all orders: %s\n", f.trials, f.seed, f.sure)
 	tellAssumed(u, assumedBy(all))
 	return nil
+}
+
+// offered says where an offer stands of which there can be no forecast.
+func offered(i int, o rates.Offer, err error) error {
+	at := source.Item("offers", i)
+	if fault := (*hide.Fault)(nil); errors.As(err, &fault) {
+		return &source.Error{File: workshop.RulesFile, Line: o.Line, Path: source.Key(at, fault.Path), Rule: fault.Rule, Hint: fault.Hint}
+	}
+	return &source.Error{File: workshop.RulesFile, Line: o.Line, Path: at, Rule: err.Error()}
 }
 
 // shelves settles leather by leather. Where several must be bought, each is to be so

@@ -97,7 +97,8 @@ func rate(v any, expected string, per func(text string) (decimal.Decimal, error)
 	}
 	a, err := Amount(strings.TrimSpace(amount))
 	if err != nil {
-		return Rate{}, err
+		wrong.Hint = "write the number without a sign or a currency, with a decimal point and at most 6 decimals"
+		return Rate{}, wrong
 	}
 	p, err := per(strings.TrimSpace(unit))
 	if err != nil || !p.IsPositive() {

@@ -126,7 +126,7 @@ func TestMistakes(t *testing.T) {
 		{perArea, "7.20", `found "7.20", expected money for an area`},
 		{perArea, "7.20/m", `found "7.20/m", expected money for an area`},
 		{perLength, "0.9/sqft", `found "0.9/sqft", expected a number for a length`},
-		{perLength, "x/m", `found "x", expected money`},
+		{perLength, "x/m", `found "x/m", expected a number for a length`},
 		{perLength, "1/", `found "1/", expected`},
 		{share, 20.0, `found "20", expected a share`},
 		{share, "1000%", `found "1000%", expected a share`},

@@ -77,6 +77,7 @@ func (r Rates) Piece(h orders.Hardware) (decimal.Decimal, bool) {
 
 // Offer is leather that can be bought. Lengths are millimetres, areas mm².
 type Offer struct {
+	Line     int // in workshop.toml
 	Leather  string
 	Form     string
 	Grade    string              // a letter of forecast's bands; empty if not told

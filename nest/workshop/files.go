@@ -16,7 +16,7 @@ import (
 
 // The files of a workshop, relative to its folder and with / as plans name them.
 const (
-	rulesFile = "workshop.toml"
+	RulesFile = "workshop.toml"
 	BookFile  = "orders.csv"
 )
 

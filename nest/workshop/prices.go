@@ -60,7 +60,7 @@ func (r *ruleReader) prices(w *Workshop) rates.Rates {
 	for _, name := range slices.Sorted(maps.Keys(p.Minutes)) {
 		at := source.Key("prices.minutes", name)
 		r.known(at, "pattern", name, w.House.Patterns())
-		out.Minutes[name] = r.amount(at, p.Minutes[name]).Decimal
+		out.Minutes[name] = r.minutes(at, p.Minutes[name])
 	}
 	for _, name := range slices.Sorted(maps.Keys(p.Leathers)) {
 		at := source.Key("prices.leathers", name)
@@ -111,7 +111,7 @@ func (r *ruleReader) hardware(at string, said any) rates.ByWidth {
 
 // offer reads one of the leathers that are on offer.
 func (r *ruleReader) offer(at string, said offerTable, leathers []string) rates.Offer {
-	o := rates.Offer{Leather: said.Leather, Form: said.Form, Grade: said.Grade, Supplier: said.Supplier}
+	o := rates.Offer{Line: r.doc.Line(at), Leather: said.Leather, Form: said.Form, Grade: said.Grade, Supplier: said.Supplier}
 	for _, key := range []string{"leather", "form", "price"} {
 		if !r.doc.Has(source.Key(at, key)) {
 			r.fail(at, fmt.Sprintf("found an offer without %s, expected leather, form and price", key), "")
@@ -152,7 +152,16 @@ func (r *ruleReader) known(at, what, name string, known []string) {
 	}
 }
 
-// amount reads money, or a number of anything else that is counted exactly.
+// minutes reads how long the work on a set takes.
+func (r *ruleReader) minutes(at string, said any) decimal.Decimal {
+	d, err := money.Amount(said)
+	if err != nil {
+		r.fail(at, fmt.Sprintf("found \"%v\", expected minutes such as 20", said), "write the number alone, 0 or more: the work on one set without its stitching")
+	}
+	return d
+}
+
+// amount reads money.
 func (r *ruleReader) amount(at string, said any) decimal.NullDecimal {
 	if !r.doc.Has(at) {
 		return decimal.NullDecimal{}

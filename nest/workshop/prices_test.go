@@ -117,6 +117,8 @@ func TestPricesRefuse(t *testing.T) {
 	for _, c := range []struct{ rule, text, want, hint string }{
 		{"unknown key", "[prices]\nhours = 1\n", `workshop.toml:3: prices.hours: unknown key "hours"`, "did you mean hour?"},
 		{"less than nothing", "[prices]\nhour = -1\n", `workshop.toml:3: prices.hour: found "-1", expected money such as 96.50`, "write the amount alone, below a thousand million, with a decimal point and at most 6 decimals"},
+		{"minutes less than nothing", "[prices]\nminutes = {flat = -18}\n", `workshop.toml:3: prices.minutes.flat: found "-18", expected minutes such as 20`, "write the number alone, 0 or more: the work on one set without its stitching"},
+		{"stitching in less than no time", "[prices]\nstitching = \"-1/in\"\n", `workshop.toml:3: prices.stitching: found "-1/in", expected a number for a length such as "0.90/m"`, "write the number without a sign or a currency, with a decimal point and at most 6 decimals"},
 		{"minutes for no length", "[prices]\nstitching = 1.5\n", `workshop.toml:3: prices.stitching: found "1.5", expected a number for a length such as "0.90/m"`, ""},
 		{"a share as a number", "[prices]\ntax = 20\n", `workshop.toml:3: prices.tax: found "20", expected a share such as "20%"`, `write "20%" in quotes`},
 		{"all of the price a margin", "[prices]\nmargin = \"100%\"\n", `workshop.toml:3: prices.margin: found 100%, expected at most 95%`, ""},

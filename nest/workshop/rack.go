@@ -126,12 +126,12 @@ func (w *Workshop) Hide(file string, data []byte, name string) (*hide.Hide, erro
 		fault.Line = doc.Line("leather")
 	}
 	if len(names) == 0 {
-		fault.Rule = fmt.Sprintf("found the leather %q, and %s lists none", h.Leather(), rulesFile)
+		fault.Rule = fmt.Sprintf("found the leather %q, and %s lists none", h.Leather(), RulesFile)
 	} else {
 		fault.Rule = fmt.Sprintf("found the leather %q, expected one of %s", h.Leather(), strings.Join(names, ", "))
 	}
 	if fault.Hint = source.DidYouMean(h.Leather(), names); fault.Hint == "" {
-		fault.Hint = fmt.Sprintf("add [%s] to %s", source.Key("leathers", h.Leather()), rulesFile)
+		fault.Hint = fmt.Sprintf("add [%s] to %s", source.Key("leathers", h.Leather()), RulesFile)
 	}
 	return nil, fault
 }

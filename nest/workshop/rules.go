@@ -83,9 +83,9 @@ const (
 
 // readRules reads workshop.toml.
 func (w *Workshop) readRules() error {
-	data, err := w.read(rulesFile)
+	data, err := w.read(RulesFile)
 	if errors.Is(err, fs.ErrNotExist) {
-		return &source.Error{File: rulesFile, Rule: fmt.Sprintf("found no such file in %s, expected the house rules", w.Dir), Hint: "a workshop is a folder with workshop.toml, orders.csv and hides"}
+		return &source.Error{File: RulesFile, Rule: fmt.Sprintf("found no such file in %s, expected the house rules", w.Dir), Hint: "a workshop is a folder with workshop.toml, orders.csv and hides"}
 	}
 	if err != nil {
 		return err
@@ -96,7 +96,7 @@ func (w *Workshop) readRules() error {
 // takeRules reads the house rules from the text of workshop.toml.
 func (w *Workshop) takeRules(data []byte) error {
 	var said rules
-	doc, err := source.TOML(rulesFile, data, &said)
+	doc, err := source.TOML(RulesFile, data, &said)
 	if err != nil {
 		return err
 	}

@@ -12,7 +12,7 @@ import (
 // mistake in that file; what is taken can be worked with.
 func FuzzRules(f *testing.F) {
 	for _, shop := range []string{"demo", "metric"} {
-		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", shop, rulesFile))
+		data, err := os.ReadFile(filepath.Join("..", "..", "testdata", shop, RulesFile))
 		if err != nil {
 			f.Fatal(err)
 		}
@@ -24,7 +24,7 @@ func FuzzRules(f *testing.F) {
 		w := &Workshop{}
 		err := w.takeRules(data)
 		if err != nil {
-			if e, ok := source.As(err); !ok || e.File != rulesFile {
+			if e, ok := source.As(err); !ok || e.File != RulesFile {
 				t.Fatalf("not a mistake in the file: %v", err)
 			}
 			return
