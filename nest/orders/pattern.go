@@ -275,7 +275,7 @@ func (p *pattern) check(uses []string) error {
 	if len(p.pieces) == 0 {
 		return p.doc.Fault(p.path, "found a pattern without pieces, expected at least one", fmt.Sprintf("add [%s.pieces.main] with length, width, use and cut", p.path))
 	}
-	k := &kindFinder{p: p, found: map[string]kind{}}
+	k := &kindFinder{p: p, found: map[string]kind{}, used: map[string]bool{}}
 	// What the workshop wrote comes first, so that a mistake in it is not
 	// reported of a built-in formula that leads to it.
 	names := slices.SortedFunc(maps.Keys(p.measures), func(a, b string) int {
@@ -308,6 +308,14 @@ func (p *pattern) check(uses []string) error {
 		}
 		if err := k.check(f.length, f.width, f.count); err != nil {
 			return err
+		}
+	}
+	if p.kinds != nil { // another pattern that is changed
+		known := slices.Compact(slices.Sorted(slices.Values(append(slices.Collect(maps.Keys(p.kinds)), slices.Collect(maps.Keys(meanings))...))))
+		for _, name := range names {
+			if c := p.measures[name]; !k.used[name] && !slices.Contains(known, name) {
+				return c.doc.Fault(c.path, fmt.Sprintf("found the measure %s, which nothing in the pattern uses, expected one of %s", name, strings.Join(known, ", ")), source.DidYouMean(name, known))
+			}
 		}
 	}
 	p.kinds = k.found
@@ -343,7 +351,8 @@ func (pc *piece) check(uses []string) error {
 type kindFinder struct {
 	p      *pattern
 	found  map[string]kind
-	within []string // the measures whose formulas led here
+	used   map[string]bool // the measures that a formula has
+	within []string        // the measures whose formulas led here
 }
 
 // check checks that two cells are lengths and the third a number. Cells left
@@ -400,6 +409,7 @@ func (k *kindFinder) cell(c cell) (kind, error) {
 			return aLength, nil
 		}
 		if _, ok := k.p.measures[name]; ok {
+			k.used[name] = true
 			return k.measure(name)
 		}
 		known := append(slices.Clone(given), slices.Sorted(maps.Keys(k.p.measures))...)

@@ -129,6 +129,10 @@ func TestPatternsRefuse(t *testing.T) {
 			`workshop.toml:2: patterns.strap.pitch: in "widht / 2" at letter 1: found the name widht, expected one of size, width, substance, lining_substance, pitch`, "did you mean width?",
 		},
 		{
+			"a measure that nothing uses", "[patterns.belt]\nturm = \"9in\"",
+			`workshop.toml:2: patterns.belt.turm: found the measure turm, which nothing in the pattern uses, expected one of ends, finished, lap, seam, stack, stitches, turn`, "did you mean turn?",
+		},
+		{
 			"circle", "[patterns.strap]\na = \"b\"\nb = \"2 * c\"\nc = \"a - 1in\"",
 			`workshop.toml:2: patterns.strap.a: in "b": found a circle of measures (a → b → c → a), expected formulas that end`, "",
 		},
