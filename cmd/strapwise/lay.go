@@ -158,8 +158,8 @@ func byDate(text string) (time.Time, error) {
 	if text == "" {
 		return time.Time{}, nil
 	}
-	by, err := time.Parse(time.DateOnly, text)
-	if err != nil {
+	by, ok := source.Day(text)
+	if !ok {
 		return by, &usage{fmt.Sprintf("--by: found %q, expected a date", text), "write 2027-03-01"}
 	}
 	return by, nil

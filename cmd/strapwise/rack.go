@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"time"
@@ -46,11 +47,25 @@ func day(text string) (time.Time, error) {
 	if text == "" {
 		text = time.Now().Format(time.DateOnly)
 	}
-	on, err := time.Parse(time.DateOnly, text)
-	if err != nil {
+	on, ok := source.Day(text)
+	if !ok {
 		return on, &usage{fmt.Sprintf("--on: found %q, expected a date", text), "write 2027-03-01"}
 	}
 	return on, nil
+}
+
+// entryDay is the day of a new entry of the record. One that is told may not be before
+// the last entry.
+func (u *ui) entryDay(ctx context.Context, text string) (time.Time, error) {
+	on, err := day(text)
+	if err != nil || text == "" {
+		return on, err
+	}
+	last, err := rack.LastDay(ctx, u.workshop)
+	if err == nil && on.Before(last) {
+		err = &usage{fmt.Sprintf("--on: found %s, expected the day of the last entry of the record, %s, or a later one", text, last.Format(time.DateOnly)), "entries follow one another; the day on which a hide was bought is told apart, with --bought or in its file"}
+	}
+	return on, err
 }
 
 // refused puts a change that is not made into the words of the command line.

@@ -23,7 +23,7 @@ whose file is gone is written off. It changes no file but the journal.`,
 			return nil
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			date, err := day(on)
+			date, err := u.entryDay(c.Context(), on)
 			if err != nil {
 				return err
 			}

@@ -37,7 +37,7 @@ made. The order book is left as it is: strike from it what is made.`,
 		Example: "  strapwise rack put-away\n  strapwise rack put-away plans/plan.json --hide ash-3",
 		Args:    atMostOne("plan"),
 		RunE: func(c *cobra.Command, args []string) error {
-			date, err := day(on)
+			date, err := u.entryDay(c.Context(), on)
 			if err != nil {
 				return err
 			}

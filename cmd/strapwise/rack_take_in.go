@@ -32,7 +32,7 @@ or after.`,
   strapwise rack take-in ash-4 --from ~/measured/ash-4.toml`,
 		Args: oneHide,
 		RunE: func(c *cobra.Command, args []string) error {
-			date, err := day(on)
+			date, err := u.entryDay(c.Context(), on)
 			if err != nil {
 				return err
 			}
@@ -75,6 +75,9 @@ func takeIn(ctx context.Context, u *ui, name string, m intake.Measures, on time.
 	}
 	if err := readings(m.Stations); err != nil {
 		return err
+	}
+	if _, ok := source.Day(m.Bought); !ok && m.Bought != "" {
+		return &usage{fmt.Sprintf("--bought: found %q, expected a date", m.Bought), "write 2027-03-01"}
 	}
 	if m.Bought == "" {
 		m.Bought = on.Format(time.DateOnly)

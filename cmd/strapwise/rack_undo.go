@@ -21,7 +21,7 @@ person has written or changed since are never taken away.`,
 		Example: "  strapwise rack undo",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			date, err := day(on)
+			date, err := u.entryDay(c.Context(), on)
 			if err != nil {
 				return err
 			}

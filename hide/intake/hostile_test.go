@@ -34,6 +34,8 @@ func TestHostileFiles(t *testing.T) {
 		{"stations as written", "leather = 'a'\nform = 'bend'\nstations = [{at='10in',to='9in'},{at='2 1/2in',to='9in'}]", "hides/a.toml:3: stations[1].at: found 2 1/2in, expected more than at the station before, which is at 10in"},
 		{"a station upside down, as written", "leather = 'a'\nform = 'bend'\nstations = [{at='0in',to='0in'},{at='2in',to='9in'}]", "hides/a.toml:3: stations[0].to: found 0in, expected more than from, which is 0 mm"},
 		{"backbone of inches", "leather = 'a'\nform = 'bend'\nunits = 'in'\nsize = [50, 25]\nbackbone = [[0,-500],[50,-500]]", "hides/a.toml:5: backbone: 500 in away from the outline, expected a line along the hide's edge or through it"},
+		{"bought never", bend + "bought = 0000-01-01", "hides/a.toml:5: bought: found 0000-01-01, expected a date such as 2027-02-11"},
+		{"put away in another age", bend + "put_away = 9999-12-31", "hides/a.toml:5: put_away: found 9999-12-31, expected a date such as 2027-02-11"},
 		{"crossed outline", head + "outline = [[0,0],[100,100],[100,0],[0,100]]", "hides/a.toml:4: outline: the outline crosses itself near (50, 50) mm"},
 		{"two corners", head + "outline = [[0,0],[100,100]]", "hides/a.toml:4: outline: an outline needs at least 3 different corners"},
 		{"empty outline", head + "outline = []", "hides/a.toml:4: outline: an outline needs at least 3 different corners"},

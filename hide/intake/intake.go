@@ -148,7 +148,12 @@ func (r *reader) spec(name string) (s hide.Spec, err error) {
 	if s.Cost, s.Stamped, err = r.money(); err != nil {
 		return s, err
 	}
-	s.Bought, s.PutAway = dayOf(r.form.Bought), dayOf(r.form.PutAway)
+	if s.Bought, err = r.day("bought", r.form.Bought); err != nil {
+		return s, err
+	}
+	if s.PutAway, err = r.day("put_away", r.form.PutAway); err != nil {
+		return s, err
+	}
 	if s.Flaws, err = r.flaws(); err != nil {
 		return s, err
 	}
@@ -156,12 +161,16 @@ func (r *reader) spec(name string) (s hide.Spec, err error) {
 	return s, err
 }
 
-// dayOf is a date of the file, zero if it has none.
-func dayOf(d toml.LocalDate) time.Time {
-	if d == (toml.LocalDate{}) {
-		return time.Time{}
+// day is a date of the file, zero if it has none.
+func (r *reader) day(path string, d toml.LocalDate) (time.Time, error) {
+	if !r.doc.Has(path) {
+		return time.Time{}, nil
 	}
-	return d.AsTime(time.UTC)
+	t := d.AsTime(time.UTC)
+	if !source.IsDay(t) {
+		return t, r.doc.Fault(path, fmt.Sprintf("found %s, expected a date such as 2027-02-11", d), "")
+	}
+	return t, nil
 }
 
 func (r *reader) units() (bare float64, err error) {

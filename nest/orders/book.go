@@ -316,8 +316,8 @@ func (e *entry) due() (time.Time, error) {
 	if c == "" {
 		return time.Time{}, nil
 	}
-	t, err := time.Parse(time.DateOnly, c)
-	if err != nil {
+	t, ok := source.Day(c)
+	if !ok {
 		return time.Time{}, e.refuse("due", "a date as 2027-02-11", "year, month and day, with hyphens")
 	}
 	return t, nil

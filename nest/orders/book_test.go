@@ -161,6 +161,7 @@ func TestBookRefuses(t *testing.T) {
 		{"too great a quantity", heading + row("qty", "1000"), `orders.csv:2: qty: found "1000", expected a whole number from 1 to 999`, ""},
 		{"empty quantity", heading + row() + row("qty", ""), `orders.csv:3: qty: found an empty cell, expected a whole number from 1 to 999`, ""},
 		{"date as spoken", heading + row("due", "1/3/2027"), `orders.csv:2: due: found "1/3/2027", expected a date as 2027-02-11`, "year, month and day, with hyphens"},
+		{"a year that never was", heading + row("due", "0000-01-01"), `orders.csv:2: due: found "0000-01-01", expected a date as 2027-02-11`, "year, month and day, with hyphens"},
 		{"no such day", heading + row("due", "2027-02-30"), `orders.csv:2: due: found "2027-02-30", expected a date as 2027-02-11`, "year, month and day, with hyphens"},
 		{"unknown pattern", heading + row("pattern", "rased"), `orders.csv:2: pattern: found the pattern "rased", expected one of belt, flat, lead, lined, raised, rolled, strap`, "did you mean raised?"},
 		{"unknown leather", heading + row("leather", "suede"), `orders.csv:2: leather: found the leather "suede", expected one of bridle-tan, foam, glove-skin`, "add [leathers.suede] to workshop.toml"},

@@ -73,6 +73,18 @@ func readJournal(dir string) (*record.Journal, *record.Ledger, error) {
 	return j, l, err
 }
 
+// LastDay is the day of the last entry of a workshop's record, zero if there is none.
+func LastDay(ctx context.Context, dir string) (day time.Time, err error) {
+	err = safe.Reading(ctx, dir, func() error {
+		j, _, err := readJournal(dir)
+		if err == nil && len(j.Lines()) > 0 {
+			day = j.Lines()[len(j.Lines())-1].Date
+		}
+		return err
+	})
+	return day, err
+}
+
 // Close lets go of the rack.
 func (r *Rack) Close() { r.folder.Close() }
 

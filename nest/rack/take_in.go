@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"strapwise/hide"
+	"strapwise/hide/source"
 	"strapwise/nest/record"
 	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
@@ -21,6 +22,14 @@ func (r *Rack) TakeIn(on time.Time, name, file string, text []byte) (*hide.Hide,
 	h, err := r.Shop.Hide(file, text, name)
 	if err != nil {
 		return nil, err
+	}
+	if h.Bought().After(on) {
+		doc, err := source.TOML(file, text, &map[string]any{})
+		if err != nil {
+			return nil, err
+		}
+		return nil, doc.Fault("bought", fmt.Sprintf("found %s, expected the day on which it is taken in, %s, or an earlier one", h.Bought().Format(time.DateOnly), on.Format(time.DateOnly)),
+			"--on tells the day on which it is taken in, if that is not today")
 	}
 	_, err = r.commit(on, []record.Line{arrival(record.TakenIn, h, text)}, []safe.File{{Name: workshop.HideFile(name), Data: text}})
 	return h, err
