@@ -135,6 +135,11 @@ func (f *Folder) prepared(files []File) (change, error) {
 		}
 		c.Files = append(c.Files, p)
 	}
+	for _, dir := range c.folders() {
+		if !there(f.at(dir)) {
+			c.New = append(c.New, dir)
+		}
+	}
 	return c, c.sound()
 }
 
@@ -278,13 +283,19 @@ func (f *Folder) finish(c change) {
 	}
 }
 
-// tidy takes away what lies beside the files of a change.
+// tidy takes away what lies beside the files of a change, and folders that were made for
+// files which are not there.
 func (f *Folder) tidy(c change) {
 	for _, p := range c.Files {
 		for _, ending := range []string{newEnding, oldEnding} {
 			if at := f.at(beside(p.Name, ending)); there(at) {
 				_ = f.disk.Remove(at) // else the next change sweeps it out
 			}
+		}
+	}
+	for _, dir := range c.folders() {
+		if left, err := os.ReadDir(f.at(dir)); err == nil && len(left) == 0 && slices.Contains(c.New, dir) {
+			_ = f.disk.Remove(f.at(dir)) // else an empty folder stays
 		}
 	}
 }

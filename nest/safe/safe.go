@@ -54,9 +54,13 @@ type Folder struct {
 
 // Open takes hold of a folder, which is made if it is not there, and finishes a
 // change that was cut short. It waits a while for other commands. The error is an
-// *Error, or a *source.Error where what a change has left cannot be understood.
+// *Error, or a *source.Error where a file is in its place, or what a change has left
+// cannot be understood.
 func Open(ctx context.Context, dir string) (*Folder, error) {
 	f := &Folder{dir: dir, disk: diskOf(ctx)}
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return nil, &source.Error{File: dir, Rule: "found a file, expected a folder", Hint: "nothing was written; name another folder, or move the file away"}
+	}
 	if err := f.disk.MkdirAll(dir); err != nil {
 		return nil, unwritten(fmt.Errorf("%s: cannot be made a folder: %s", dir, source.Cause(err)))
 	}

@@ -192,6 +192,9 @@ func TestACallFails(t *testing.T) {
 		if left := hidden(t, dir); err != nil && len(left) > 0 {
 			t.Errorf("call %d: %v is left over", at, left)
 		}
+		if _, there := os.Stat(filepath.Join(dir, "cut")); err != nil && there == nil {
+			t.Errorf("call %d: an empty folder is left over", at)
+		}
 		if d.calls <= at {
 			break
 		}

@@ -21,9 +21,10 @@ const (
 
 // change is the list of what is being changed, as it is kept meanwhile.
 type change struct {
-	Format string `json:"format"`
-	Back   bool   `json:"back"` // it came to nothing, and all goes back to what it was
-	Files  []part `json:"files"`
+	Format string   `json:"format"`
+	Back   bool     `json:"back"` // it came to nothing, and all goes back to what it was
+	Files  []part   `json:"files"`
+	New    []string `json:"new,omitempty"` // folders that were not there before
 }
 
 // part is one file of a change.
