@@ -104,6 +104,7 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(flagMistake)
+	root.SetHelpCommand(newHelp())
 	root.PersistentFlags().StringVar(&u.workshop, "workshop", ".", "the workshop `folder`")
 	root.PersistentFlags().BoolVar(&u.json, "json", false, "print the result as JSON")
 	root.PersistentFlags().BoolVar(&u.quiet, "quiet", false, "print nothing but results and errors")
@@ -112,4 +113,22 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 		c.DisableAutoGenTag = true
 	}
 	return root
+}
+
+// newHelp is the help of a command, which must be one.
+func newHelp() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "help about a command",
+		RunE: func(c *cobra.Command, args []string) error {
+			of, rest, err := c.Root().Find(args)
+			if err != nil {
+				return err
+			}
+			if err := noSuchCommand(of, rest); err != nil {
+				return err
+			}
+			return of.Help()
+		},
+	}
 }
