@@ -20,6 +20,42 @@ var expected = map[string]struct{ what, hint string }{
 	"bool":     {"true or false", "write --%s alone"},
 }
 
+// counted is the value of a flag, and how often it was given.
+type counted struct {
+	pflag.Value
+	times int
+}
+
+func (v *counted) Set(text string) error {
+	v.times++
+	return v.Value.Set(text)
+}
+
+// countFlags counts how often the flags of a command and of those below it are given, but
+// for those that are lists, and those that are only on or off.
+func countFlags(c *cobra.Command) {
+	for _, flags := range []*pflag.FlagSet{c.PersistentFlags(), c.LocalNonPersistentFlags()} {
+		flags.VisitAll(func(f *pflag.Flag) {
+			if _, list := f.Value.(pflag.SliceValue); !list && f.Value.Type() != "bool" {
+				f.Value = &counted{Value: f.Value}
+			}
+		})
+	}
+	for _, below := range c.Commands() {
+		countFlags(below)
+	}
+}
+
+// givenOnce refuses a flag that is given twice, and of which only one would count.
+func givenOnce(c *cobra.Command, _ []string) (err error) {
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if v, ok := f.Value.(*counted); ok && v.times > 1 && err == nil {
+			err = &usage{fmt.Sprintf("--%s: found it twice, expected it once", f.Name), "see " + c.CommandPath() + " --help"}
+		}
+	})
+	return err
+}
+
 // flagMistake puts a mistake in a flag into the words of this tool.
 func flagMistake(c *cobra.Command, err error) error {
 	help := "see " + c.CommandPath() + " --help"

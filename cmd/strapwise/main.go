@@ -98,10 +98,11 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
   strapwise forecast        what to buy, and what leather would yield
   strapwise rack list       the leather on the rack
   strapwise rack put-away   when it is cut, put back what is left`,
-		SilenceUsage:  true,
-		SilenceErrors: true,
-		Args:          noSuchCommand,
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		SilenceUsage:      true,
+		SilenceErrors:     true,
+		Args:              noSuchCommand,
+		PersistentPreRunE: givenOnce,
+		RunE:              func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetFlagErrorFunc(flagMistake)
 	root.SetHelpCommand(newHelp())
@@ -112,6 +113,7 @@ the bench: 1 3/8in, 35mm, 2ft 6in.`,
 	for _, c := range root.Commands() {
 		c.DisableAutoGenTag = true
 	}
+	countFlags(root)
 	return root
 }
 
