@@ -209,5 +209,5 @@ func assumedBy(all []shelf) []string {
 			}
 		}
 	}
-	return append(out, "what the rack gives is cut from it first; each hide bought is laid by itself, the largest first")
+	return append(out, "what the rack gives is cut from it first, each hide bought is laid by itself, the largest first; sets count by their leather, so that least is left to buy, where lay goes by worth and may make others, and more of them")
 }

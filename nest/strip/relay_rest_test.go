@@ -51,8 +51,10 @@ func TestRelay_restOfBlock(t *testing.T) {
 // TestRelay_widthNoLongerAsked: a strap of 30 mm is cut, and its order is done; 60 and 40 mm are asked
 // for, and in what is left bands begin at 30.
 func TestRelay_widthNoLongerAsked(t *testing.T) {
-	h := newHide(t, hide.Spec{Name: "s", Leather: "strap", Form: "sheet",
-		Outline: []orb.Point{{0, 0}, {1240, 0}, {1240, 30}, {1200, 30}, {1200, 150}, {0, 150}}})
+	h := newHide(t, hide.Spec{
+		Name: "s", Leather: "strap", Form: "sheet",
+		Outline: []orb.Point{{0, 0}, {1240, 0}, {1240, 30}, {1200, 30}, {1200, 150}, {0, 150}},
+	})
 	job := nest.Job{
 		Hides: []*hide.Hide{h}, Uses: uses(),
 		Orders: []nest.Order{pieces("N", 1, 1240, 30, 100), pieces("A", 3, 700, 60, 40), pieces("B", 4, 500, 40, 13)},
