@@ -113,7 +113,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		}
 		return &shortfall{"no set can be made from this rack; nothing was written", "the reasons stand in the report above"}
 	}
-	files, err := write(context.WithoutCancel(ctx), dir, job, plan, report, options)
+	files, err := u.write(context.WithoutCancel(ctx), dir, job, plan, report, options)
 	if err != nil {
 		return err
 	}
@@ -209,8 +209,8 @@ func failed(faults []nest.Violation) error {
 
 // write puts the plan, its sheets and the yield report into the folder, and
 // takes away the sheets of the plan that was there before.
-func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
-	files, err := planFiles(job, plan, report, o)
+func (u *ui) write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report yield.Report, o sheetSettings) ([]string, error) {
+	files, err := u.planFiles(job, plan, report, o)
 	if err != nil {
 		return nil, err
 	}
@@ -218,7 +218,7 @@ func write(ctx context.Context, dir string, job nest.Job, plan nest.Plan, report
 }
 
 // planFiles are a plan, its yield report and its sheets.
-func planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSettings) ([]safe.File, error) {
+func (u *ui) planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSettings) ([]safe.File, error) {
 	figures, err := json.MarshalIndent(y, "", "  ")
 	if err != nil {
 		return nil, err
@@ -229,7 +229,8 @@ func planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSettings) ([
 		{Name: "yield.txt", Data: []byte(y.Text(o.Rule, reportWidth))},
 	}
 	o.Mark = report.Mark(plan)
-	for _, h := range plan.Hides {
+	for i, h := range plan.Hides {
+		u.progress("sheet %d of %d: %s", i+1, len(plan.Hides), h.Hide)
 		pages, err := report.Sheet(job, plan, h.Hide, o)
 		if err != nil {
 			return nil, err

@@ -151,7 +151,7 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 	if len(plan.Pieces)+len(plan.Spare)+len(plan.Spoilt) == 0 {
 		return &shortfall{"no set can be made from what is left; nothing was written", "strapwise lay says why"}
 	}
-	result.Files, err = b.write(context.WithoutCancel(ctx), u.plansDir(f.out), plan, options)
+	result.Files, err = b.write(context.WithoutCancel(ctx), u, u.plansDir(f.out), plan, options)
 	if err != nil {
 		return err
 	}
@@ -208,8 +208,8 @@ func (b *bench) relaid(ctx context.Context, f relayFlags, o sheetSettings, u *ui
 // write replaces the plan and its sheets, and the files of hides on which something
 // was found with their lines in the record: all of it or nothing. Only a process that
 // dies between the two leaves what was found written, and the plan as it was.
-func (b *bench) write(ctx context.Context, dir string, plan nest.Plan, o sheetSettings) ([]string, error) {
-	files, err := planFiles(b.job, plan, yield.Of(b.job, plan), o)
+func (b *bench) write(ctx context.Context, u *ui, dir string, plan nest.Plan, o sheetSettings) ([]string, error) {
+	files, err := u.planFiles(b.job, plan, yield.Of(b.job, plan), o)
 	if err != nil {
 		return nil, err
 	}
