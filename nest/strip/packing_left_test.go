@@ -125,18 +125,7 @@ func TestPartsOfWhatIsLeft(t *testing.T) {
 	for seed := uint64(0); seed < 30; seed++ {
 		r := rand.New(rand.NewPCG(seed, 99))
 		job, _ := small(t, seed, 3)
-		for i := range job.Orders {
-			job.Orders[i].Qty, job.Orders[i].Worth = 1+r.IntN(3), float64(10+r.IntN(20))
-			for j := range job.Orders[i].Parts {
-				job.Orders[i].Parts[j].Count = 1 + r.IntN(3)
-				if seed%3 > 0 {
-					job.Orders[i].Parts[j].Use = "load"
-				}
-			}
-		}
-		if seed%2 == 0 {
-			job.Tools.Deepest, job.Tools.Part = 100, 30
-		}
+		severalEach(&job, seed, r)
 		job.Tools.Grips = float64(10 * r.IntN(3))
 		p, some := leftOf(t, job, r)
 		if !some {

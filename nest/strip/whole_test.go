@@ -173,6 +173,12 @@ func TestWholeAgainstSlow(t *testing.T) {
 func ofSets(t *testing.T, seed uint64) (*problem, *rand.Rand) {
 	t.Helper()
 	job, r := small(t, seed, 3)
+	severalEach(&job, seed, r)
+	return problemOf(t, job), r
+}
+
+// severalEach has each set of a small job take several pieces, and half of the jobs have bands of blocks.
+func severalEach(job *nest.Job, seed uint64, r *rand.Rand) {
 	for i := range job.Orders {
 		job.Orders[i].Qty, job.Orders[i].Worth = 1+r.IntN(3), float64(10+r.IntN(20))
 		for j := range job.Orders[i].Parts {
@@ -185,7 +191,6 @@ func ofSets(t *testing.T, seed uint64) (*problem, *rand.Rand) {
 	if seed%2 == 0 {
 		job.Tools.Deepest, job.Tools.Part = 100, 30
 	}
-	return problemOf(t, job), r
 }
 
 // everySets calls found for all sets that may be made, and what they are worth.
