@@ -69,6 +69,65 @@ func TestCoverAgainstAll(t *testing.T) {
 	}
 }
 
+// TestRelaxIsABound: the relaxation costs no more than the cheapest choice, and what is proven of it is
+// what its own mixture of choices costs.
+func TestRelaxIsABound(t *testing.T) {
+	above := 0
+	for seed := range uint64(100) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		n := 2 + r.IntN(8)
+		var c cover
+		for range n {
+			c.cost = append(c.cost, float64(1+r.IntN(40)))
+		}
+		for range 1 + r.IntN(4) {
+			gives, sum := make([]float64, n), 0.0
+			for i := range gives {
+				gives[i] = float64(r.IntN(30))
+				sum += gives[i]
+			}
+			c.add(gives, 1+sum*(0.2+0.5*r.Float64()))
+		}
+		fixed := make([]int8, n)
+		fixed[r.IntN(n)] = int8(r.IntN(3) - 1)
+		root, some, err := c.relax(fixed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !some {
+			continue
+		}
+		mixed := 0.0
+		for i, out := range root.x {
+			mixed += c.cost[i] * (1 - out)
+		}
+		if math.Abs(root.least-mixed) > 1e-6 {
+			t.Errorf("seed %d: proven are %v, the mixture costs %v", seed, root.least, mixed)
+		}
+		best := math.Inf(1)
+		for set := range 1 << n {
+			in, cost, may := make([]bool, n), 0.0, true
+			for i := range in {
+				if in[i] = set>>i&1 == 1; in[i] {
+					cost += c.cost[i]
+				}
+				may = may && (fixed[i] == 0 || in[i] == (fixed[i] > 0))
+			}
+			if may && c.met(in) {
+				best = min(best, cost)
+			}
+		}
+		if root.least > best+1e-6 {
+			t.Errorf("seed %d: no choice is said to cost less than %v, one costs %v", seed, root.least, best)
+		} else if root.least > 0 {
+			above++
+		}
+	}
+	if above < 50 {
+		t.Errorf("only %d relaxations cost anything", above)
+	}
+}
+
 // TestOutright: on racks of twenty hides whose costs go by what they give but for a tenth,
 // trying all that prices leave ends within the visits allowed, and no exchange of two hides
 // makes its choice cheaper.

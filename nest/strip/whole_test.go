@@ -229,6 +229,25 @@ func TestPartsKeepPace(t *testing.T) {
 	}
 }
 
+// TestPartsGiveUp: a set of more pieces of a kind than a packing tells apart is given up, and bounds all plans as it is.
+func TestPartsGiveUp(t *testing.T) {
+	one := pieces("A", 1, 60, 20, 90)
+	one.Parts[0].Count = mostOfKind + 1
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 200)}, Orders: []nest.Order{one},
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200},
+	}
+	looks := 0
+	p := problemOf(t, job)
+	b := newBound(p, newShapes(), p.whole())
+	if err := newWhole(b, nil).improve(50, 0, func() bool { looks++; return looks > 10_000 }); err != nil {
+		t.Fatal(err)
+	}
+	if looks > 10_000 || b.worth() != 90 {
+		t.Errorf("%d looks at the time; bounded by %v, the set is worth 90", looks, b.worth())
+	}
+}
+
 // TestFindsSets: a lay is found of sets that can be made, though sets worth more are asked for, and is not
 // looked for again.
 func TestFindsSets(t *testing.T) {
