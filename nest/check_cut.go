@@ -149,7 +149,8 @@ func CheckCut(j Job, p Plan) []Violation {
 
 // CheckRelaid is Check of a plan that was laid again round what is marked as cut
 // in the plan before; besides it verifies that all that is cut has stayed where
-// it was, and that nothing is laid but where leather is left.
+// it was, that nothing else is called cut, and that nothing is laid but where leather
+// is left.
 func CheckRelaid(j Job, before, after Plan) []Violation {
 	c := &checker{job: j, plan: after, count: map[string]int{}}
 	c.found = Check(j, after)
@@ -165,8 +166,11 @@ func CheckRelaid(j Job, before, after Plan) []Violation {
 			c.onLeft(before, was, now)
 		}
 	}
-	c.pieceStayed(slices.Concat(cutOf(before.Pieces), before.Spare), slices.Concat(cutOf(after.Pieces), after.Spare, after.Spoilt))
-	c.pieceStayed(before.Spoilt, after.Spoilt)
+	for i := range after.Hides {
+		c.noneMore(before.Lay(after.Hides[i].Hide), &after.Hides[i])
+	}
+	c.piecesStayed(slices.Concat(cutOf(before.Pieces), before.Spare), slices.Concat(cutOf(after.Pieces), after.Spare))
+	c.piecesStayed(before.Spoilt, after.Spoilt)
 	return c.found
 }
 
@@ -174,20 +178,54 @@ func cutOf(pieces []Piece) []Piece {
 	return slices.DeleteFunc(slices.Clone(pieces), func(p Piece) bool { return !p.Cut })
 }
 
-// pieceStayed verifies that pieces that were cut are still in the plan.
-func (c *checker) pieceStayed(was, now []Piece) {
-	const grid = 10 // parts of a millimetre in which places of pieces are told apart
-	key := func(p Piece) string {
-		b := orb.MultiPoint(p.Outline).Bound()
-		return fmt.Sprint(p.Hide, math.Round((b.Min[0]+b.Max[0])*grid), math.Round((b.Min[1]+b.Max[1])*grid))
+// piecesStayed verifies that pieces that were cut are those that are cut now, whatever sets
+// they go to, and that no other of them is held to be sound than before.
+func (c *checker) piecesStayed(was, now []Piece) {
+	on := func(pieces []Piece) map[string][]Piece {
+		byHide := map[string][]Piece{}
+		for _, p := range pieces {
+			byHide[p.Hide] = append(byHide[p.Hide], p)
+		}
+		return byHide
 	}
-	there := map[string][]Piece{}
-	for _, p := range now {
-		there[key(p)] = append(there[key(p)], p)
+	find := func(in []Piece, p Piece) int {
+		return slices.IndexFunc(in, func(q Piece) bool { return sameCorners(p.Outline, q.Outline) })
 	}
+	where := func(p Piece) string { return fmt.Sprintf("%s, %s set %d %s", p.Hide, p.Order, p.Set, p.Part) }
+	then, there := on(was), on(now)
 	for _, p := range was {
-		if !slices.ContainsFunc(there[key(p)], func(q Piece) bool { return sameCorners(p.Outline, q.Outline) }) {
-			c.fail(RuleCut, fmt.Sprintf("%s, %s set %d %s", p.Hide, p.Order, p.Set, p.Part), "was cut, but has not stayed where it was")
+		if find(there[p.Hide], p) < 0 {
+			c.fail(RuleCut, where(p), "was cut, but has not stayed where it was")
+		}
+	}
+	for _, p := range now {
+		switch i := find(then[p.Hide], p); {
+		case i < 0:
+			c.fail(RuleCut, where(p), "is called cut, but was not cut before")
+		case p.Judged && !(then[p.Hide][i].Judged && then[p.Hide][i].Use == p.Use):
+			c.fail(RuleCut, where(p), "is held to be sound for its use, but was not before")
+		}
+	}
+}
+
+// noneMore verifies that no more cuts of a hide are called made than were made before;
+// was is nil if it was not laid then.
+func (c *checker) noneMore(was, now *HideLay) {
+	if was == nil {
+		was = &HideLay{}
+	}
+	for i, b := range now.Bands {
+		where := fmt.Sprintf("%s, band %d", now.Hide, i+1)
+		switch {
+		case b.Cut && !(i < len(was.Bands) && was.Bands[i].Cut):
+			c.fail(RuleCut, where, "is called cut, but was not ripped off before")
+		case b.Cut && b.apart() && !was.Bands[i].apart():
+			c.fail(RuleCut, where, "is called cut apart, but was not before")
+		}
+	}
+	for _, s := range now.Strips {
+		if s.Cut && !slices.ContainsFunc(was.Strips, func(t Strip) bool { return t.Cut && sameCorners(s.Outline, t.Outline) }) {
+			c.fail(RuleCut, fmt.Sprintf("%s, strip %d", now.Hide, s.N), "is called cut, but was not ripped off before")
 		}
 	}
 }

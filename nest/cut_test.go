@@ -167,6 +167,19 @@ func TestCheckRelaid(t *testing.T) {
 		{"a piece over what is cut", func(p *Plan) { p.Pieces[9].Outline = p.Pieces[0].Outline }, "no leather is left"},
 		{"a piece over a rip", func(p *Plan) { p.Pieces[4].Outline = newBench().frame().Rect(span(450, 850), span(45, 61)) }, ""},
 		{"a piece over the edge of a loose block", func(p *Plan) { p.Pieces[4].Outline = newBench().frame().Rect(span(430, 830), span(35, 51)) }, "no leather is left"},
+		{"a cut piece that is spoilt", func(p *Plan) {
+			p.Spoilt = append(p.Spoilt, p.Pieces[0])
+			p.Pieces = p.Pieces[1:]
+		}, "main: was cut, but has not stayed"},
+		{"a piece called cut", func(p *Plan) { p.Pieces[9].Cut = true }, "A12 set 3 main: is called cut, but was not cut before"},
+		{"a spare piece from nowhere", func(p *Plan) { p.Spare = append(p.Spare, p.Pieces[9]) }, "is called cut, but was not cut before"},
+		{"a spoilt piece from nowhere", func(p *Plan) { p.Spoilt = append(p.Spoilt, p.Pieces[9]) }, "is called cut, but was not cut before"},
+		{"a piece called sound", func(p *Plan) { p.Pieces[0].Judged = true }, "is held to be sound for its use, but was not before"},
+		{"a band called cut", func(p *Plan) { p.Hides[0].Bands[2].Cut = true }, "band 3: is called cut, but was not ripped off before"},
+		{"a strip called cut", func(p *Plan) { p.Hides[0].Strips[3].Cut = true }, "strip 4: is called cut, but was not ripped off before"},
+		{"a hide called begun", func(p *Plan) {
+			p.Hides = append(p.Hides, HideLay{Hide: "oak-1", Bands: []Band{{DepthMM: 20, Cut: true}}})
+		}, "oak-1, band 1: is called cut, but was not ripped off before"},
 	} {
 		k := newBench()
 		k.job.Hides = []*hide.Hide{k.hide()}
@@ -186,6 +199,19 @@ func TestCheckRelaid(t *testing.T) {
 		if tt.want == "" && found != nil || tt.want != "" && !strings.Contains(strings.Join(found, "\n"), tt.want) {
 			t.Errorf("%s: found %q, expected %q", tt.rule, found, tt.want)
 		}
+	}
+}
+
+// A band that was only ripped off is not cut apart by a relay.
+func TestCheckRelaidNamesABandCalledCutApart(t *testing.T) {
+	k := newBench()
+	k.job.Hides = []*hide.Hide{k.hide()}
+	before := k.plan.Begin()
+	before.Rip("ash-3", 2)
+	after := before.Plan.Begin()
+	after.CutApart("ash-3", 2)
+	if got := CheckRelaid(k.job, before.Plan, after.Plan); len(got) != 1 || got[0].Where != "ash-3, band 2" {
+		t.Errorf("found %v", got)
 	}
 }
 
