@@ -130,6 +130,10 @@ func (c *checker) inStrip(l *laid, p *cutPiece, s *cutStrip) {
 		c.fail(RuleInStrip, p.where, "lies across its strip, expected along it")
 		return
 	}
+	if width := p.shape.side(1 - p.length); p.ripped() && !near(width, s.WidthMM) {
+		c.fail(RuleInStrip, p.where, "is %.6g mm wide, the strap cutter leaves its strip %.6g wide", width, s.WidthMM)
+		return
+	}
 	if !l.strike.known {
 		return
 	}

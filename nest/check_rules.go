@@ -26,7 +26,7 @@ const (
 
 	// Pieces and strips.
 	RuleOverlap  = "overlap"  // no two pieces share leather
-	RuleInStrip  = "in-strip" // a piece lies in its strip, a ripped one along it; no cut runs through a piece
+	RuleInStrip  = "in-strip" // a piece lies in its strip, a ripped one along it and as wide; no cut runs through a piece
 	RulePosition = "position" // its from_mm and to_mm are true to its outline or, of a template, to the rectangle round it
 
 	// The cuts of a hide.

@@ -211,6 +211,10 @@ var spoils = []spoil{
 		b.piece(3, "main", 0).AngleDeg += 90
 		b.use("load", func(u *hide.Use) { u.Angle = 90 * measure.Degree })
 	}},
+	{RuleInStrip, "a ripped piece narrower than its strip", func(b *bench) {
+		b.each("filler", func(p *Part) { p.Width = 15 })
+		b.place(b.piece(1, "filler", 0), span(0, 400), span(35, 50))
+	}},
 	{RuleInStrip, "a knife piece in a strip that is not its own", func(b *bench) { b.piece(1, "keeper", 0).Strip = 0; b.seal() }},
 	{RuleInStrip, "a knife piece through the struck edge", func(b *bench) {
 		l := &b.plan.Hides[0]
