@@ -65,7 +65,7 @@ func (c *checker) gripped(l *laid, s *cutStrip, x plane.Span, far float64) bool 
 // nothing, or as much as the strap cutter grips.
 func (c *checker) holds(l *laid, s *cutStrip) {
 	band := l.bandOf[s.N]
-	if band == nil || !band.Several() && !band.Cut {
+	if band == nil || l.plain(*band) && !band.Cut {
 		return
 	}
 	far := band.FromMM + band.DepthMM

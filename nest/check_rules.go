@@ -39,7 +39,7 @@ const (
 	RuleBlocks  = "blocks"  // the blocks of a band are disjoint, along it
 	RuleStack   = "stack"   // the strips of a block lie one on another, from the band's nearer edge, inside both
 	RuleCutter  = "cutter"  // the strap cutter takes the width of each strip that it must rip
-	RuleWaste   = "waste"   // and that of each waste strip between two bands
+	RuleWaste   = "waste"   // and that of each waste strip between two bands that it rips, or before the first
 	RuleGrips   = "grips"   // and it has leather to hold beyond the strip, or nothing to rip
 	RuleRemnant = "remnant" // a remnant has a simple outline, inside the hide and clear of cuts, pieces and other remnants; none is left out
 

@@ -278,7 +278,8 @@ func (c *checker) bands(l *laid) {
 	if len(l.lay.Bands) == 0 && len(l.lay.Strips) > 0 {
 		c.fail(RuleBands, l.hide.Name(), "no bands are given")
 	}
-	at, before := 0.0, false // the far edge of the band before, and whether it is ripped
+	at, before := 0.0, true // the far edge of the band before, and whether it is ripped, as the first is from the struck edge
+	waste := math.Inf(1)    // the narrowest waste strip since the last band that gives pieces
 	for i, band := range l.lay.Bands {
 		where := fmt.Sprintf("%s, band %d", l.hide.Name(), i+1)
 		gap := band.FromMM - at
@@ -288,32 +289,53 @@ func (c *checker) bands(l *laid) {
 		if !(band.DepthMM > lengthTol) {
 			c.fail(RuleBands, where, "is %.6g mm deep", band.DepthMM)
 		}
+		if gap > lengthTol {
+			waste = min(waste, gap)
+		}
 		ripped := l.rips(band)
-		if before && ripped && gap > lengthTol && gap < c.job.Tools.CutterMin-lengthTol {
-			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", gap, c.job.Tools.CutterMin)
+		if before && ripped && waste < c.job.Tools.CutterMin-lengthTol {
+			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", waste, c.job.Tools.CutterMin)
 		}
 		c.marks(where, band.FromMM, band.DepthMM)
-		if deepest := c.job.Tools.Deepest; band.Several() && !band.Cut && !(band.DepthMM <= deepest+lengthTol) {
-			c.fail(RuleBands, where, "is of several strips and %.6g mm deep, expected %.6g at the most", band.DepthMM, deepest)
+		if deepest := c.job.Tools.Deepest; !l.plain(band) && !band.Cut && !(band.DepthMM <= deepest+lengthTol) {
+			c.fail(RuleBands, where, "is not one strip as deep as itself and is %.6g mm deep, expected %.6g at the most", band.DepthMM, deepest)
 		}
 		if most := c.job.Tools.Blocks; most > 0 && len(band.Blocks) > most && !band.apart() {
 			c.fail(RuleBlocks, where, "is cross-cut into %d blocks, expected %d at the most", len(band.Blocks), most)
 		}
 		c.blocks(l, band, where)
-		at, before = band.FromMM+band.DepthMM, ripped
+		at = band.FromMM + band.DepthMM
+		if l.gives(band) || band.Cut {
+			before, waste = ripped, math.Inf(1)
+		} else {
+			waste = min(waste, band.DepthMM)
+		}
 	}
 }
 
-// Several reports whether the band is anything but one strip as deep as itself.
+// Several reports whether the band is cut into several blocks or strips.
 func (b Band) Several() bool {
 	return len(b.Blocks) > 1 || len(b.Blocks) == 1 && len(b.Blocks[0].Strips) > 1
 }
 
+// plain reports whether the band holds nothing but one strip as deep as itself.
+func (l *laid) plain(b Band) bool {
+	return !b.Several() && !l.hasStrip(b, func(s *cutStrip) bool { return !near(s.WidthMM, b.DepthMM) })
+}
+
 // rips reports whether the strap cutter must make a strip of the band.
-func (l *laid) rips(b Band) bool {
+func (l *laid) rips(b Band) bool { return l.hasStrip(b, (*cutStrip).ripped) }
+
+// gives reports whether a piece is cut from the band.
+func (l *laid) gives(b Band) bool {
+	return l.hasStrip(b, func(s *cutStrip) bool { return len(s.pieces) > 0 })
+}
+
+// hasStrip reports whether a band holds such a strip.
+func (l *laid) hasStrip(b Band, such func(*cutStrip) bool) bool {
 	for _, block := range b.Blocks {
 		for _, n := range block.Strips {
-			if s := l.byNumber[n]; s != nil && s.ripped() {
+			if s := l.byNumber[n]; s != nil && such(s) {
 				return true
 			}
 		}

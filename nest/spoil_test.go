@@ -325,7 +325,7 @@ var spoils = []spoil{
 	}},
 
 	{RuleBands, "none", func(b *bench) { b.plan.Hides[0].Bands = nil; b.seal() }},
-	{RuleBands, "one in another", func(b *bench) { b.plan.Hides[0].Bands[0].DepthMM = 36; b.seal() }},
+	{RuleBands, "one in another", func(b *bench) { b.plan.Hides[0].Bands[0].DepthMM, b.job.Tools.Grips = 36, 0; b.seal() }},
 	{RuleBands, "no depth", func(b *bench) {
 		l := &b.plan.Hides[0]
 		l.Bands = append(l.Bands, Band{FromMM: 132, DepthMM: 0})
@@ -333,6 +333,14 @@ var spoils = []spoil{
 	}},
 	{RuleBands, "deeper than bands may be", func(b *bench) { b.job.Tools.Deepest = 33 }},
 	{RuleBands, "several strips where each band is to be one", func(b *bench) { b.job.Tools.Deepest = 0 }},
+	{RuleBands, "deeper than its only strip, and than bands may be", func(b *bench) {
+		l := &b.plan.Hides[0]
+		l.Bands[2] = Band{FromMM: 97, DepthMM: 60, Blocks: []Block{{FromMM: 0, ToMM: 500, Strips: []int{6}}}}
+		l.Strips, l.Remnants = l.Strips[:6], nil
+		b.job.Orders[2].Parts = b.job.Orders[2].Parts[:1]
+		b.plan.Pieces = slices.DeleteFunc(b.plan.Pieces, func(p Piece) bool { return p.Set == 3 && p.Part != "main" })
+		b.seal()
+	}},
 	{RuleBands, "no number", func(b *bench) {
 		l := &b.plan.Hides[0]
 		l.Bands = append(l.Bands, Band{FromMM: 132, DepthMM: math.NaN()})
@@ -366,6 +374,30 @@ var spoils = []spoil{
 
 	{RuleWaste, "a waste strip of 10 mm", func(b *bench) {
 		b.plan.Hides[0].Bands[1].DepthMM, b.plan.Hides[0].Remnants, b.job.Tools.Deepest = 52, nil, 60
+		b.seal()
+	}},
+
+	{RuleWaste, "a waste strip of 10 mm that is called a band", func(b *bench) {
+		l := &b.plan.Hides[0]
+		l.Bands = slices.Insert(l.Bands, 2, Band{FromMM: 67, DepthMM: 20}, Band{FromMM: 87, DepthMM: 10})
+		l.Remnants = nil
+		b.seal()
+	}},
+	{RuleWaste, "a waste strip of 5 mm along the struck edge", func(b *bench) {
+		l := &b.plan.Hides[0]
+		f := b.frame().Shifted(orb.Point{0, -5})
+		to := sub(f.OutOf(orb.Point{}), l.Strike.From)
+		for _, p := range []*orb.Point{&l.Strike.From, &l.Strike.To, &l.Strike.Through[0], &l.Strike.Through[1]} {
+			*p = add(*p, to)
+		}
+		l.Strike.SquareMM, l.Strike.EdgeMM = l.Strike.From[0], l.Strike.From[1]
+		for i := range l.Bands {
+			l.Bands[i].FromMM += 5
+		}
+		for i := range l.Strips {
+			l.Strips[i].FromMM += 5
+		}
+		b.job.Tools.Mark, l.Remnants = 0, nil
 		b.seal()
 	}},
 
