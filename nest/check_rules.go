@@ -30,7 +30,7 @@ const (
 	RulePosition = "position" // its from_mm and to_mm are true to its outline or, of a template, to the rectangle round it
 
 	// The cuts of a hide.
-	RuleStrike  = "strike"  // the struck edge is given, and its figures are true
+	RuleStrike  = "strike"  // the struck edge is given, as long as the strips, and its figures are true
 	RuleMarks   = "marks"   // it and all cuts are set to marks of the rule
 	RuleStrip   = "strip"   // a strip is a rectangle along the struck edge, its figures true to its outline
 	RuleApart   = "apart"   // no two strips share leather

@@ -113,8 +113,14 @@ func (c *checker) strike(l *laid, strips []rect) {
 	if square := dot(from, l.backbone); !near(square, given.SquareMM) {
 		c.fail(RuleStrike, l.hide.Name(), "square_mm is %.6g, the struck edge begins at %.6g", given.SquareMM, square)
 	}
-	if stated := turned(l.backbone, given.AngleDeg*math.Pi/180); !(math.Abs(cross(stated, along))*length <= lengthTol) {
-		c.fail(RuleStrike, l.hide.Name(), "angle_deg is %.6g, the struck edge lies at %.6g", given.AngleDeg, angleFrom(l.backbone, along))
+	if stated := turned(l.backbone, given.AngleDeg*math.Pi/180); !(dot(stated, along) > 0 && math.Abs(cross(stated, along))*length <= lengthTol) {
+		c.fail(RuleStrike, l.hide.Name(), "angle_deg is %.6g, the struck edge lies at %.6g", given.AngleDeg, degrees(math.Atan2(cross(l.backbone, along), dot(l.backbone, along))))
+	}
+	for _, r := range strips {
+		if far := r.extent(given.From, along).Hi; far > length+lengthTol {
+			c.fail(RuleStrike, l.hide.Name(), "the struck edge ends at %.6g mm, a strip at %.6g", length, far)
+			break
+		}
 	}
 	c.onMarks(l, away, length)
 }

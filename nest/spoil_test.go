@@ -240,6 +240,13 @@ var spoils = []spoil{
 	{RuleStrike, "edge_mm", func(b *bench) { b.plan.Hides[0].Strike.EdgeMM = 11 }},
 	{RuleStrike, "square_mm", func(b *bench) { b.job.Tools.Part = 1; b.plan.Hides[0].Strike.SquareMM = 9 }},
 	{RuleStrike, "angle_deg", func(b *bench) { b.plan.Hides[0].Strike.AngleDeg = 0.501 }},
+	{RuleStrike, "angle_deg from the other end", func(b *bench) { b.plan.Hides[0].Strike.AngleDeg -= 180 }},
+	{RuleStrike, "too short to tell how it lies", func(b *bench) {
+		s := &b.plan.Hides[0].Strike
+		s.To = add(s.From, turned(orb.Point{0.02, 0}, float64(tilt)))
+		s.AngleDeg, s.Through = 0, [2]orb.Point{}
+		b.job.Tools.Tilt, b.job.Tools.Part = 0, 0
+	}},
 	{RuleStrike, "tilted, but through no marks", func(b *bench) { b.plan.Hides[0].Strike.Through = [2]orb.Point{} }},
 	{RuleStrike, "tilted through one mark only", func(b *bench) {
 		s := &b.plan.Hides[0].Strike
@@ -266,7 +273,7 @@ var spoils = []spoil{
 		// All is moved along the struck edge.
 		l := &b.plan.Hides[0]
 		on := func(p orb.Point) orb.Point { return add(p, turned(orb.Point{0.5, 0}, float64(tilt))) }
-		l.Strike.From = on(l.Strike.From)
+		l.Strike.From, l.Strike.To = on(l.Strike.From), on(l.Strike.To)
 		l.Strike.SquareMM, l.Strike.EdgeMM = l.Strike.From[0], l.Strike.From[1]
 		l.Remnants = nil
 		for i := range l.Strips {
