@@ -16,38 +16,22 @@ var truths = []string{
 }
 
 // untrue gives what keeps a plan from being what was cut of some hides, which are
-// on the rack: it is checked by itself, against an order book of its own pieces.
+// on the rack: it is checked by itself, against an order book that asks for as many
+// pieces. What they are cut for does not matter.
 func (r *Rack) untrue(plan nest.Plan, names []string) []nest.Violation {
-	on := func(name string) bool { return slices.Contains(names, name) }
 	job := nest.Job{Uses: r.Shop.Uses, Tools: r.Shop.Tools}
 	for _, name := range names {
 		job.Hides = append(job.Hides, r.hide(name))
 	}
-	alone := plan
-	alone.Hides, alone.Pieces = nil, nil
-	elsewhere := func(p nest.Piece) bool { return !on(p.Hide) }
-	alone.Spare = slices.DeleteFunc(slices.Clone(plan.Spare), elsewhere)
-	alone.Spoilt = slices.DeleteFunc(slices.Clone(plan.Spoilt), elsewhere)
+	on := func(pieces []nest.Piece) []nest.Piece {
+		return slices.DeleteFunc(slices.Clone(pieces), func(p nest.Piece) bool { return !slices.Contains(names, p.Hide) })
+	}
+	alone := nest.Plan{Format: plan.Format, Pieces: on(plan.Pieces), Spare: on(plan.Spare), Spoilt: on(plan.Spoilt)}
 	for _, l := range plan.Hides {
-		if on(l.Hide) {
+		if slices.Contains(names, l.Hide) {
 			alone.Hides = append(alone.Hides, l)
 		}
 	}
-	for _, p := range plan.Pieces {
-		if on(p.Hide) {
-			alone.Pieces = append(alone.Pieces, p)
-			job.Orders = append(job.Orders, ownOrder(p, r.hide(p.Hide).Leather()))
-		}
-	}
+	job.Orders = []nest.Order{{Qty: 1, Parts: []nest.Part{{Count: len(alone.Pieces)}}}}
 	return slices.DeleteFunc(nest.Check(job, alone), func(v nest.Violation) bool { return !slices.Contains(truths, v.Rule) })
-}
-
-// ownOrder is an order for one piece as it was cut: what is no rectangle was cut to a
-// template, whatever its outline is.
-func ownOrder(p nest.Piece, leather string) nest.Order {
-	part := nest.Part{Name: p.Part, Leather: leather, Use: p.Use, Length: p.ToMM - p.FromMM, Width: p.ToMM - p.FromMM, Count: 1, Knife: p.Strip == 0}
-	if !nest.Rectangular(p.Outline) {
-		part.Template, part.Knife = &nest.Template{}, true
-	}
-	return nest.Order{ID: p.Order, FirstSet: p.Set, Qty: 1, Parts: []nest.Part{part}}
 }

@@ -348,6 +348,10 @@ func TestPutAwayRefuses(t *testing.T) {
 		want  string
 	}{
 		{"a remnant beyond the hide", func(p *nest.Plan) { p.Hides[0].Remnants[0][0] = orb.Point{-500, 105} }, "remnant: ash-3, remnant 1: reaches out of the hide"},
+		{"a remnant beyond the hide, where more sets lack than pieces are cut", func(p *nest.Plan) {
+			p.Unplaced = make([]nest.Unplaced, 5)
+			p.Hides[0].Remnants[0][0] = orb.Point{-500, 105}
+		}, "remnant: ash-3, remnant 1: reaches out of the hide"},
 		{"a remnant kept back", func(p *nest.Plan) { p.Hides[0].Remnants = nil }, "remnant: ash-3: leaves"},
 		{"a remnant twice", func(p *nest.Plan) { p.Hides[0].Remnants = append(p.Hides[0].Remnants, p.Hides[0].Remnants[0]) }, "shares leather with another remnant"},
 		{"a remnant of two corners", func(p *nest.Plan) { p.Hides[0].Remnants[0] = p.Hides[0].Remnants[0][:2] }, "its outline is not a simple one"},
