@@ -3,6 +3,7 @@ package nest
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -164,7 +165,8 @@ func (p *cutPiece) ripped() bool { return p.part != nil && !p.part.Knife }
 func (p *cutPiece) along() orb.Point { return p.shape.dir[p.length] }
 
 // laidHides sorts the plan by hide: those it lays in its own order, then those
-// that only its pieces name. What is on no hide of the job is named and left out.
+// that only its pieces name, which is a fault. What is on no hide of the job is named
+// and left out.
 func (c *checker) laidHides() []*laid {
 	var all []*laid
 	byName := map[string]*laid{}
@@ -204,6 +206,16 @@ func (c *checker) laidHides() []*laid {
 			l.pieces = append(l.pieces, piece)
 		}
 		c.identify(piece, l)
+	}
+	for _, p := range slices.Concat(c.plan.Spare, c.plan.Spoilt) {
+		if get(p.Hide) == nil {
+			c.fail(RuleHide, p.Hide, "no hide of that name is on the rack")
+		}
+	}
+	for _, l := range all {
+		if l.lay == nil {
+			c.fail(RuleHide, l.hide.Name(), "pieces are cut from it, but the plan does not say how")
+		}
 	}
 	return all
 }

@@ -52,6 +52,10 @@ func (c *checker) cut(l *laid) {
 			}
 		}
 	}
+	for _, p := range l.pieces {
+		turn(p.Strip != 0 || !p.Cut, p.where, "is cut, but of no strip")
+		turn(p.Cut || !p.Judged, p.where, "is held to be sound, but not cut")
+	}
 	c.gone(l)
 }
 
@@ -101,6 +105,8 @@ func (c *checker) gone(l *laid) {
 				c.fail(RuleCut, where, "is in no strip that is cut")
 			case s.drawn && !r.inside(s.rect):
 				c.fail(RuleInStrip, where, "reaches out of its strip")
+			default:
+				c.position(l, &p, r, where)
 			}
 		}
 	}

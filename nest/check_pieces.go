@@ -134,18 +134,23 @@ func (c *checker) inStrip(l *laid, p *cutPiece, s *cutStrip) {
 		c.fail(RuleInStrip, p.where, "is %.6g mm wide, the strap cutter leaves its strip %.6g wide", width, s.WidthMM)
 		return
 	}
+	c.position(l, p.Piece, p.shape, p.where)
+	if l.strike.known && lean <= lengthTol {
+		c.marks(p.where, p.FromMM, p.ToMM)
+	}
+}
+
+// position verifies where a piece of that shape is said to stand along its strip.
+func (c *checker) position(l *laid, p *Piece, s shape, where string) {
 	if !l.strike.known {
 		return
 	}
-	x := p.shape.extent(l.strike.from, l.strike.along)
+	x := s.extent(l.strike.from, l.strike.along)
 	switch blank := p.ToMM - p.FromMM; {
-	case p.shape.outline == nil && near(x.Lo, p.FromMM) && near(x.Hi, p.ToMM):
-	case p.shape.outline != nil && x.Lo >= p.FromMM-lengthTol && x.Hi <= p.ToMM+lengthTol && blank <= c.job.Tools.roundedUp(x.Len())+lengthTol:
+	case s.outline == nil && near(x.Lo, p.FromMM) && near(x.Hi, p.ToMM):
+	case s.outline != nil && x.Lo >= p.FromMM-lengthTol && x.Hi <= p.ToMM+lengthTol && blank <= c.job.Tools.roundedUp(x.Len())+lengthTol:
 	default:
-		c.fail(RulePosition, p.where, "stands at %.6g to %.6g mm, its outline at %.6g to %.6g", p.FromMM, p.ToMM, x.Lo, x.Hi)
-	}
-	if lean <= lengthTol {
-		c.marks(p.where, p.FromMM, p.ToMM)
+		c.fail(RulePosition, where, "stands at %.6g to %.6g mm, its outline at %.6g to %.6g", p.FromMM, p.ToMM, x.Lo, x.Hi)
 	}
 }
 

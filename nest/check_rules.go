@@ -5,7 +5,7 @@ package nest
 const (
 	// The plan and its job.
 	RuleFormat  = "format"  // the plan is of the one known format
-	RuleHide    = "hide"    // its hides are on the rack, each laid once
+	RuleHide    = "hide"    // its hides are on the rack, each laid once, and no others have pieces
 	RuleOrder   = "order"   // its orders are in the book, and no set is above the quantity asked
 	RulePart    = "part"    // its parts belong to their orders
 	RuleUse     = "use"     // a piece has the use of its part, and the workshop knows that use

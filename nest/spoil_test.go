@@ -83,6 +83,19 @@ var spoils = []spoil{
 	{RuleHide, "a hide is laid twice", func(b *bench) { b.plan.Hides = append(b.plan.Hides, HideLay{Hide: "ash-3"}) }},
 	{RuleHide, "a piece on a hide not on the rack", func(b *bench) { b.piece(1, "keeper", 0).Hide = "oak-1"; b.seal() }},
 
+	{RuleHide, "a spoilt piece on a hide not on the rack", func(b *bench) { b.spoilt().Hide = "oak-1"; b.seal() }},
+	{RuleHide, "pieces of a hide that is not laid", func(b *bench) {
+		b.plan.Hides = nil
+		b.plan.Pieces = slices.DeleteFunc(b.plan.Pieces, func(p Piece) bool { return p.Part != "keeper" })
+		for i := range b.plan.Pieces {
+			b.plan.Pieces[i].Strip = 0
+		}
+		for _, i := range []int{0, 2} {
+			b.job.Orders[i].Parts = b.job.Orders[i].Parts[2:]
+		}
+		b.seal()
+	}},
+
 	{RuleOrder, "a piece of an order not in the book", func(b *bench) { b.spare("C1", 1, "keeper") }},
 	{RuleOrder, "a set above the quantity", func(b *bench) { b.spare("A12", 4, "keeper") }},
 	{RuleOrder, "set 0", func(b *bench) { b.spare("A12", 0, "keeper") }},
@@ -234,6 +247,7 @@ var spoils = []spoil{
 	}},
 
 	{RulePosition, "from_mm", func(b *bench) { b.piece(1, "keeper", 0).FromMM++; b.seal() }},
+	{RulePosition, "from_mm of a spoilt piece", func(b *bench) { b.spoilt().FromMM--; b.seal() }},
 	{RulePosition, "to_mm", func(b *bench) { b.piece(3, "keeper", 0).ToMM = 0; b.seal() }},
 
 	{RuleStrike, "no struck edge", func(b *bench) { b.plan.Hides[0].Strike = Strike{} }},
@@ -480,6 +494,8 @@ var spoils = []spoil{
 		l.Bands[0].Blocks[0].Cut, l.Strips[0].Cut = true, true
 		b.piece(2, "main", 0).Cut = true
 	}},
+	{RuleCut, "a knife piece of no strip", func(b *bench) { b.loose(700, 140); b.piece(3, "keeper", 0).Cut = true }},
+	{RuleCut, "a piece that is held to be sound, but not cut", func(b *bench) { b.piece(1, "main", 0).Judged = true }},
 	{RuleCut, "a spare piece that is not", func(b *bench) { b.spoilt().Cut = false }},
 	{RuleCut, "a spoilt piece of a strip that is not", func(b *bench) { b.spoilt(); b.plan.Hides[0].Strips[4].Cut = false }},
 
