@@ -143,6 +143,7 @@ type laid struct {
 	byNumber map[int]*cutStrip // the first strip of each number
 	bandOf   map[int]*Band     // that holds the strip of a number
 	pieces   []*cutPiece
+	gone     []shape   // of pieces that are cut and of no set
 	backbone orb.Point // of length 1
 	part     *float64  // where a band was first cut apart, if the struck edge is tilted
 }

@@ -97,6 +97,7 @@ func (c *checker) gone(l *laid) {
 				continue
 			}
 			shapes, names = append(shapes, r), append(names, where)
+			l.gone = append(l.gone, r)
 			s := l.byNumber[p.Strip]
 			switch {
 			case !p.Cut:

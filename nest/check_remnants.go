@@ -64,6 +64,11 @@ func (c *checker) remnant(l *laid, i int, cuts []cutLine, before []geom.Geometry
 			c.fail(RuleRemnant, where, "shares leather with %s", p.where)
 		}
 	}
+	for _, gone := range l.gone {
+		if gone.meets(shape) {
+			c.fail(RuleRemnant, where, "shares leather with a piece that is cut and of no set")
+		}
+	}
 	if cut, through := l.strike.cutThrough(l.lay.Remnants[i], cuts); through {
 		c.fail(RuleRemnant, where, "is cut through %s", cut.what)
 	}

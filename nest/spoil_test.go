@@ -457,6 +457,17 @@ var spoils = []spoil{
 	{RuleRemnant, "a bow-tie", func(b *bench) { r := b.plan.Hides[0].Remnants[0]; r[0], r[1] = r[1], r[0] }},
 	{RuleRemnant, "two corners", func(b *bench) { r := b.plan.Hides[0].Remnants; r[0] = r[0][:2] }},
 	{RuleRemnant, "with a piece in it", func(b *bench) { b.plan.Hides[0].Remnants[0] = b.spec.Outline }},
+	{RuleRemnant, "in a piece that is spoilt", func(b *bench) {
+		l := b.begun()
+		l.Bands[0].Blocks[0].Cut, l.Strips[0].Cut = true, true
+		b.piece(1, "main", 0).Cut, b.piece(2, "main", 0).Cut = true, true
+		p := *b.add("B7", 1, "main", 1, 1200, 160)
+		b.plan.Pieces = b.plan.Pieces[:len(b.plan.Pieces)-1]
+		p.Cut = true
+		b.plan.Spoilt = append(b.plan.Spoilt, p)
+		b.seal()
+		b.plan.Hides[0].Remnants = append(Remnants(b.hide(), b.plan), b.frame().Rect(span(1210, 1350), span(2, 32)))
+	}},
 	{RuleRemnant, "twice", func(b *bench) { l := &b.plan.Hides[0]; l.Remnants = append(l.Remnants, l.Remnants[0]) }},
 
 	{RuleRemnant, "over the last rip", func(b *bench) {
