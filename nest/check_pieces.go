@@ -3,6 +3,8 @@ package nest
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"strapwise/hide/plane"
 )
 
@@ -50,9 +52,7 @@ func (c *checker) pieces(l *laid) {
 // verifies length and width. If both sides could be the length, or neither, it
 // is the one that the stated angle is nearer to.
 func (c *checker) size(l *laid, p *cutPiece, s *cutStrip) {
-	if apart(p.shape.dir[0], turned(l.backbone, p.AngleDeg*math.Pi/180)) > math.Pi/4 {
-		p.length = 1
-	}
+	p.length = p.statedLength(l.backbone)
 	if p.part == nil {
 		return
 	}
@@ -72,6 +72,14 @@ func (c *checker) size(l *laid, p *cutPiece, s *cutStrip) {
 	if !fits(p.length) {
 		c.fail(RuleSize, p.where, "is %.6g × %.6g mm, its part is %.6g × %.6g", p.shape.side(p.length), p.shape.side(1-p.length), p.part.Length, p.part.Width)
 	}
+}
+
+// statedLength is the direction of its rectangle that is nearer to the stated angle.
+func (p *cutPiece) statedLength(backbone orb.Point) int {
+	if apart(p.shape.dir[0], turned(backbone, p.AngleDeg*math.Pi/180)) > math.Pi/4 {
+		return 1
+	}
+	return 0
 }
 
 // angle verifies the stated angle of a piece.

@@ -6,8 +6,11 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
 
 	"strapwise/hide"
+	"strapwise/hide/measure"
+	"strapwise/hide/plane"
 )
 
 // cutNames are the pieces of the bench that are marked as cut, in its order.
@@ -137,6 +140,25 @@ func TestJudge(t *testing.T) {
 		}
 		if again := b.Judge(k.job, func(Piece) bool { return false }); again != nil {
 			t.Errorf("found %v looked at again", again)
+		}
+	}
+}
+
+// A piece that is wider than long lies with its length across the strip: there, turned
+// grain suits it.
+func TestJudgeOfPiecesWiderThanLong(t *testing.T) {
+	k := newBench()
+	k.each("keeper", func(p *Part) { p.Length, p.Width = 12.5, 70 })
+	for set := 1; set <= 3; set++ {
+		k.piece(set, "keeper", 0).AngleDeg += 90
+	}
+	k.zone(hide.Zone{Quality: hide.Firm, Area: plane.Box(orb.Point{400, 55}, orb.Point{1300, 90}), Turned: true, Grain: 90 * measure.Degree})
+	k.job.Hides = []*hide.Hide{k.hide()}
+	b := k.plan.Begin()
+	b.CutBlock("ash-3", 2, 1)
+	for _, p := range b.Judge(k.job, func(Piece) bool { return false }) {
+		if p.Part == "keeper" {
+			t.Errorf("found %s refused", p.Name())
 		}
 	}
 }

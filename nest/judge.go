@@ -45,8 +45,8 @@ func (j Job) refuses(grounds map[string]*laid, p Piece) bool {
 	}
 	p.Judged = false
 	piece := &cutPiece{Piece: &p, use: &use, shape: r, drawn: true}
-	if r.outline == nil && r.side(1) > r.side(0) {
-		piece.length = 1
+	if r.outline == nil {
+		piece.length = piece.statedLength(l.backbone)
 	}
 	c := &checker{job: j, count: map[string]int{}}
 	c.onGround(l, piece)
