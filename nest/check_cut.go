@@ -29,6 +29,7 @@ func (c *checker) cut(l *laid) {
 			c.fail(RuleCut, where, "%s", what)
 		}
 	}
+	turn(l.lay.Ripped() > 0 || l.lay.SquaredMM == 0 && len(l.lay.Chalked) == 0, l.hide.Name(), "is not begun, but is said to be squared or chalked")
 	before := true
 	for i, band := range l.lay.Bands {
 		where := fmt.Sprintf("%s, band %d", l.hide.Name(), i+1)

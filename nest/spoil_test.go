@@ -491,6 +491,8 @@ var spoils = []spoil{
 
 	{RuleCut, "a band, but not the one before it", func(b *bench) { b.plan.Hides[0].Bands[1].Cut = true }},
 	{RuleCut, "a block, but not its band", func(b *bench) { b.plan.Hides[0].Bands[0].Blocks[0].Cut = true }},
+	{RuleCut, "squared before it is begun", func(b *bench) { b.plan.Hides[0].SquaredMM = 90 }},
+	{RuleCut, "chalked before it is begun", func(b *bench) { b.plan.Hides[0].Chalked = []float64{90} }},
 	{RuleCut, "one of two blocks", func(b *bench) {
 		b.begun().Bands[1].Blocks[0].Cut = true
 	}},
