@@ -7,7 +7,7 @@
 // rows for their prices, add the columns that those prices make attractive,
 // and solve again. Each solve goes on from where the last one stopped.
 //
-//	program.go   what a program holds; adding, dropping and reading columns
+//	program.go   what a program holds; adding and reading columns
 //	simplex.go   the walk from basis to basis, with an essay on the method
 //	leave.go     which variable makes room for one that enters
 //	basis.go     the inverse of the basis: its updates, and how it is kept true
