@@ -3,6 +3,7 @@ package rack
 import (
 	"slices"
 
+	"strapwise/hide/measure"
 	"strapwise/nest"
 )
 
@@ -15,11 +16,16 @@ var truths = []string{
 	nest.RuleCut,
 }
 
+// anyTools have limits as wide as those of any house rules: those by which a hide was
+// laid may have changed.
+var anyTools = nest.Tools{CutterMin: 0.1, Deepest: 10_000, Tilt: 90 * measure.Degree}
+
 // untrue gives what keeps a plan from being what was cut of some hides, which are
 // on the rack: it is checked by itself, against an order book that asks for as many
 // pieces. What they are cut for does not matter.
 func (r *Rack) untrue(plan nest.Plan, names []string) []nest.Violation {
-	job := nest.Job{Uses: r.Shop.Uses, Tools: r.Shop.Tools}
+	job := nest.Job{Uses: r.Shop.Uses, Tools: anyTools}
+	job.Tools.Mark = r.Shop.Tools.Mark // to which rectangles round templates are rounded up
 	for _, name := range names {
 		job.Hides = append(job.Hides, r.hide(name))
 	}

@@ -400,6 +400,46 @@ func TestWhatIsCutIsCut(t *testing.T) {
 	}
 }
 
+// The tools may change, too, when a tilted edge has been struck or a band cut into blocks.
+func TestWhatIsCutWithOtherToolsIsCut(t *testing.T) {
+	for _, c := range []struct {
+		name, book, hide string
+		laid             func(nest.HideLay) bool
+	}{
+		{
+			"tilted", "A1,1,strap,20mm,800mm,strap\n",
+			"outline = [[0,0],[1000,0],[1000,300],[0,300]]\n" +
+				"[[zones]]\nquality = \"waste\"\narea = [[-10,-10],[1010,-10],[1010,95.35],[-10,59.65]]\n" +
+				"[[zones]]\nquality = \"waste\"\narea = [[-10,99.65],[1010,135.35],[1010,310],[-10,310]]\n",
+			func(l nest.HideLay) bool { return l.Strike.AngleDeg != 0 },
+		},
+		{
+			"blocks", "A1,1,strap,60mm,500mm,strap\nA2,2,strap,30mm,400mm,strap\n",
+			"outline = [[0,0],[1300,0],[1300,60],[0,60]]\n",
+			func(l nest.HideLay) bool { return len(l.Bands) == 1 && len(l.Bands[0].Blocks) == 2 },
+		},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := shop(t, map[string]string{
+				"orders.csv":    "order,qty,pattern,width,size,leather\n" + c.book,
+				"workshop.toml": "[leathers.strap]\n[tools]\ntilt = \"2deg\"\ngrips = \"0mm\"\n",
+				"hides/a.toml":  "leather = \"strap\"\nform = \"sheet\"\nunits = \"mm\"\n" + c.hide,
+			})
+			plan := laid(t, dir)
+			if len(plan.Hides) != 1 || !c.laid(plan.Hides[0]) {
+				t.Fatalf("laid otherwise: %+v", plan.Hides)
+			}
+			rules := "[leathers.strap]\n[tools]\ndeepest = \"0mm\"\npart = \"7mm\"\nblocks = 1\ncutter = [\"70mm\", \"80mm\"]\n"
+			if err := os.WriteFile(filepath.Join(dir, "workshop.toml"), []byte(rules), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if away := putAway(t, dir, plan); away.Hides[0].Pieces != len(plan.Pieces) {
+				t.Errorf("put away as %+v", away)
+			}
+		})
+	}
+}
+
 // What is found on a hide that the record knows is recorded with it, so that the audit
 // has nothing to note. A file that is not as it was read is left alone.
 func TestFind(t *testing.T) {
