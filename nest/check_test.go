@@ -154,6 +154,12 @@ func TestCheckGrants(t *testing.T) {
 		{"a knife piece from between two blocks", func(b *bench) { b.loose(700, 114) }},
 		{"the last strip against the edge of the hide", func(b *bench) { b.edgeAt(510, 132, 134) }},
 		{"the last strip against the edge here, leather there", func(b *bench) { b.edgeAt(250, 132, 300) }},
+		{"a last block that ends off the marks that part blocks", func(b *bench) {
+			for i := range b.plan.Hides[0].Bands {
+				blocks := b.plan.Hides[0].Bands[i].Blocks
+				blocks[len(blocks)-1].ToMM = 1373
+			}
+		}},
 		{"no limit to what it grips", func(b *bench) { b.edgeAt(510, 135, 137); b.job.Tools.Grips = 0 }},
 		{"an unplaced set with no part named", func(b *bench) { b.plan.Unplaced[0].Part = "" }},
 		{"proven at its bound", func(b *bench) {
