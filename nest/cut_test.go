@@ -100,6 +100,7 @@ func TestNamed(t *testing.T) {
 		{"0", 0, 0, "expected a band"},
 		{"", 0, 0, "expected a band"},
 		{"a", 0, 0, "expected a band"},
+		{"+1", 0, 0, "expected a band"},
 		{"99999999999999999999", 0, 0, "expected a band"},
 	} {
 		band, block, err := p.Named("ash-3", tt.name)

@@ -15,17 +15,18 @@ func (p *Plan) Named(hide, name string) (band, block int, err error) {
 	}
 	digits := strings.TrimRight(name, "abcdefghijklmnopqrstuvwxyz")
 	letters := name[len(digits):]
-	n, e := strconv.Atoi(digits)
+	n, e := strconv.ParseUint(digits, 10, 31) // which takes no sign
 	if e != nil || n < 1 {
 		return 0, 0, fmt.Errorf("found %q, expected a band such as 7 or a block such as 7a", name)
 	}
-	if n > len(l.Bands) {
-		return 0, 0, fmt.Errorf("found band %d, hide %s has bands 1 to %d", n, hide, len(l.Bands))
+	band = int(n)
+	if band > len(l.Bands) {
+		return 0, 0, fmt.Errorf("found band %d, hide %s has bands 1 to %d", band, hide, len(l.Bands))
 	}
 	if letters == "" {
-		return n, -1, nil
+		return band, -1, nil
 	}
-	blocks := p.Lettered(hide, n)
+	blocks := p.Lettered(hide, band)
 	i := 0 // a, b, … z, aa, ab, …
 	for _, c := range letters {
 		if i = 26*i + int(c-'a') + 1; i > len(blocks) {
@@ -34,11 +35,11 @@ func (p *Plan) Named(hide, name string) (band, block int, err error) {
 	}
 	switch {
 	case len(blocks) < 2:
-		return 0, 0, fmt.Errorf("found block %s, band %d of hide %s is not cut into blocks", name, n, hide)
+		return 0, 0, fmt.Errorf("found block %s, band %d of hide %s is not cut into blocks", name, band, hide)
 	case i > len(blocks):
-		return 0, 0, fmt.Errorf("found block %s, band %d of hide %s has %d", name, n, hide, len(blocks))
+		return 0, 0, fmt.Errorf("found block %s, band %d of hide %s has %d", name, band, hide, len(blocks))
 	}
-	return n, blocks[i-1], nil
+	return band, blocks[i-1], nil
 }
 
 // Name is how sheets name a piece: "A12·3 main".
