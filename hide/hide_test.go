@@ -56,10 +56,11 @@ func TestEachFaultNamesItsPathAndRule(t *testing.T) {
 		want   string
 	}{
 		{"no name", func(s *spec) { s.Name = "" }, "name: found no name, expected one"},
-		{"name with a separator", func(s *spec) { s.Name = "a/b" }, `name: found "a/b", expected letters, digits and - _ . that begin and end with a letter or digit`},
-		{"name that climbs", func(s *spec) { s.Name = ".." }, `name: found "..", expected letters, digits and - _ . that begin and end with a letter or digit`},
-		{"name with a backslash", func(s *spec) { s.Name = `a\b` }, `name: found "a\\b", expected letters, digits and - _ . that begin and end with a letter or digit`},
-		{"name with a line end", func(s *spec) { s.Name = "a\nb" }, `name: found "a\nb", expected letters, digits and - _ . that begin and end with a letter or digit`},
+		{"name with a separator", func(s *spec) { s.Name = "a/b" }, `name: found "a/b", expected letters, digits and - _ . that begin with a letter or digit and do not end with a point`},
+		{"name that climbs", func(s *spec) { s.Name = ".." }, `name: found "..", expected letters, digits and - _ . that begin with a letter or digit and do not end with a point`},
+		{"name with a backslash", func(s *spec) { s.Name = `a\b` }, `name: found "a\\b", expected letters, digits and - _ . that begin with a letter or digit and do not end with a point`},
+		{"name with a line end", func(s *spec) { s.Name = "a\nb" }, `name: found "a\nb", expected letters, digits and - _ . that begin with a letter or digit and do not end with a point`},
+		{"name that ends with a point", func(s *spec) { s.Name = "ash." }, `name: found "ash.", expected letters, digits and - _ . that begin with a letter or digit and do not end with a point`},
 		{"name too long", func(s *spec) { s.Name = strings.Repeat("a", 201) }, "name: longer than 200 letters, expected a name"},
 		{"no leather", func(s *spec) { s.Leather = "\t" }, "leather: found no leather, expected the name that orders ask for"},
 		{"leather on two lines", func(s *spec) { s.Leather = "a\nb" }, `leather: found "a\nb", expected a few words on one line`},

@@ -55,7 +55,7 @@ func (s Spec) checkWords() *Fault {
 	case len(s.Name) > longestName:
 		return fault("name", fmt.Sprintf("longer than %d letters, expected a name", longestName), "")
 	case !isName(s.Name):
-		return fault("name", fmt.Sprintf("found %q, expected letters, digits and - _ . that begin and end with a letter or digit", s.Name), "rename the file, for instance ash-3.toml")
+		return fault("name", fmt.Sprintf("found %q, expected letters, digits and - _ . that begin with a letter or digit and do not end with a point", s.Name), "rename the file, for instance ash-3.toml")
 	case strings.TrimSpace(s.Leather) == "":
 		return fault("leather", "found no leather, expected the name that orders ask for", `write leather = "bridle-tan"`)
 	case !slices.Contains(Forms(), s.Form):

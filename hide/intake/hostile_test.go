@@ -146,7 +146,7 @@ func TestHintsSayWhatWouldMendIt(t *testing.T) {
 
 func TestANameThatNoFileCanHave(t *testing.T) {
 	_, err := Read("hides/a b.toml", []byte(bend), "../a", nil)
-	if want := `hides/a b.toml: name: found "../a", expected letters, digits and - _ . that begin and end with a letter or digit`; fmt.Sprint(err) != want {
+	if want := `hides/a b.toml: name: found "../a", expected letters, digits and - _ . that begin with a letter or digit and do not end with a point`; fmt.Sprint(err) != want {
 		t.Errorf("got %v", err)
 	}
 }
