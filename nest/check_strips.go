@@ -131,6 +131,9 @@ func (c *checker) onMarks(l *laid, away orb.Point, length float64) {
 	given, where := l.lay.Strike, l.hide.Name()+", struck edge"
 	if given.AngleDeg == 0 {
 		c.marks(where, given.EdgeMM, given.SquareMM)
+		if given.Through != ([2]orb.Point{}) {
+			c.fail(RuleStrike, l.hide.Name(), "the struck edge is level, but told through two marks")
+		}
 		return
 	}
 	begun := len(l.lay.Bands) > 0 && l.lay.Bands[0].Cut

@@ -262,6 +262,18 @@ var spoils = []spoil{
 		b.job.Tools.Tilt, b.job.Tools.Part = 0, 0
 	}},
 	{RuleStrike, "tilted, but through no marks", func(b *bench) { b.plan.Hides[0].Strike.Through = [2]orb.Point{} }},
+	{RuleStrike, "level, but through marks", func(b *bench) {
+		l := &b.plan.Hides[0]
+		l.Strike.AngleDeg = 0
+		sin, cos := math.Sincos(float64(tilt))
+		b.spec.Backbone = []orb.Point{{0, 0}, {1400 * cos, 1400 * sin}} // the edge lies along it
+		from := b.hide().Frame().Into(l.Strike.From)
+		l.Strike.SquareMM, l.Strike.EdgeMM = from[0], from[1]
+		for i := range b.plan.Pieces {
+			b.plan.Pieces[i].AngleDeg = 0
+		}
+		b.job.Tools.Mark, b.job.Tools.Part = 0, 0
+	}},
 	{RuleStrike, "tilted through one mark only", func(b *bench) {
 		s := &b.plan.Hides[0].Strike
 		s.Through[1] = s.Through[0]
