@@ -41,3 +41,21 @@ func TestMarkedOff(t *testing.T) {
 		}
 	}
 }
+
+// What is marked off round flaws is lost, at the most all of the hide.
+func TestCuttingValue(t *testing.T) {
+	h, err := New(Spec{
+		Name: "ash-3", Leather: "bridle-tan", Form: "bend", Outline: []orb.Point{{0, 0}, {1000, 0}, {1000, 500}, {0, 500}},
+		Flaws: []Flaw{{Kind: "hole", Spot: &Spot{At: orb.Point{410, 220}, Diameter: 18}}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const round = 11 // a circle of 40 mm
+	if got, want := h.CuttingValue(round), 100*(1-math.Pi*400/500e3); math.Abs(got-want) > 1e-9 {
+		t.Errorf("found %g, expected %g", got, want)
+	}
+	if got := h.CuttingValue(5000); got != 0 {
+		t.Errorf("found %g of a hide that is lost", got)
+	}
+}
