@@ -82,6 +82,16 @@ func TestBegin(t *testing.T) {
 	}
 }
 
+// A plan of more pieces than hides hold is refused before it is looked at.
+func TestCheckCutRefusesTooManyPieces(t *testing.T) {
+	k := newBench()
+	k.job.Hides = []*hide.Hide{k.hide()}
+	k.plan.Pieces = make([]Piece, mostSpare+1)
+	if got := CheckCut(k.job, k.plan); len(got) != 1 || got[0].Rule != RuleSets {
+		t.Errorf("found %v", got)
+	}
+}
+
 func TestNamed(t *testing.T) {
 	p := newBench().plan
 	for _, tt := range []struct {

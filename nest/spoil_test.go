@@ -118,6 +118,7 @@ var spoils = []spoil{
 		p.Outline[2][0] -= 0.05
 		p.Outline[3][0] -= 0.05
 	}},
+	{RuleShape, "a spoilt piece of two corners", func(b *bench) { p := b.spoilt(); p.Outline = p.Outline[:2] }},
 	{RuleShape, "no width", func(b *bench) {
 		p := b.piece(1, "main", 0)
 		p.Outline[2], p.Outline[3] = p.Outline[1], p.Outline[0]
@@ -214,6 +215,7 @@ var spoils = []spoil{
 		b.seal()
 	}},
 
+	{RuleInStrip, "a spoilt piece out of its strip by 0.03 mm", func(b *bench) { b.place(b.spoilt(), span(800, 870), span(51.03, 64.03)) }},
 	{RuleInStrip, "no such strip", func(b *bench) { b.piece(1, "keeper", 0).Strip = 99; b.seal() }},
 	{RuleInStrip, "out of its strip by 0.03 mm", func(b *bench) { b.place(b.piece(1, "keeper", 0), span(460, 530), span(51.03, 64.03)) }},
 	{RuleInStrip, "beyond the end of its strip", func(b *bench) { b.place(b.piece(3, "keeper", 0), span(1310, 1380), span(51, 64)); b.seal() }},
@@ -522,6 +524,12 @@ var spoils = []spoil{
 	{RuleCut, "a knife piece of no strip", func(b *bench) { b.loose(700, 140); b.piece(3, "keeper", 0).Cut = true }},
 	{RuleCut, "a piece that is held to be sound, but not cut", func(b *bench) { b.piece(1, "main", 0).Judged = true }},
 	{RuleCut, "a spare piece that is not", func(b *bench) { b.spoilt().Cut = false }},
+	{RuleCut, "a spoilt piece of a strip that is to be ripped", func(b *bench) {
+		p := b.spoilt()
+		p.Strip = 7
+		b.place(p, span(1325, 1365), span(97, 113))
+		b.plan.Hides[0].Remnants = nil
+	}},
 	{RuleCut, "a spoilt piece of a strip that is not", func(b *bench) { b.spoilt(); b.plan.Hides[0].Strips[4].Cut = false }},
 
 	{RuleSets, "a set without its keeper", func(b *bench) {
