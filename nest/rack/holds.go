@@ -11,21 +11,20 @@ import (
 // the others, the book, the house rules or the price of leather may have changed
 // since the plan was made, and what is cut is cut.
 var truths = []string{
-	nest.RuleFormat, nest.RuleHide, nest.RuleShape, nest.RuleOutline, nest.RuleOverlap, nest.RuleInStrip,
+	nest.RuleFormat, nest.RuleHide, nest.RuleShape, nest.RuleOutline, nest.RuleOverlap, nest.RuleInStrip, nest.RulePosition,
 	nest.RuleStrike, nest.RuleStrip, nest.RuleApart, nest.RuleNumbers, nest.RuleBands, nest.RuleBlocks, nest.RuleStack, nest.RuleRemnant,
 	nest.RuleCut,
 }
 
-// anyTools have limits as wide as those of any house rules: those by which a hide was
-// laid may have changed.
-var anyTools = nest.Tools{CutterMin: 0.1, Deepest: 10_000, Tilt: 90 * measure.Degree}
+// anyTools have limits as wide as those of any house rules, and marks as far apart, to which
+// rectangles round templates are rounded up: those by which a hide was laid may have changed.
+var anyTools = nest.Tools{Mark: measure.MMPerInch, CutterMin: 0.1, Deepest: 10_000, Tilt: 90 * measure.Degree}
 
 // untrue gives what keeps a plan from being what was cut of some hides, which are
 // on the rack: it is checked by itself, against an order book that asks for as many
 // pieces. What they are cut for does not matter.
 func (r *Rack) untrue(plan nest.Plan, names []string) []nest.Violation {
 	job := nest.Job{Uses: r.Shop.Uses, Tools: anyTools}
-	job.Tools.Mark = r.Shop.Tools.Mark // to which rectangles round templates are rounded up
 	for _, name := range names {
 		job.Hides = append(job.Hides, r.hide(name))
 	}

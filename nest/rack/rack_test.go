@@ -360,6 +360,7 @@ func TestPutAwayRefuses(t *testing.T) {
 			again.Set = 2
 			p.Pieces = append(p.Pieces, again)
 		}, "overlap: "},
+		{"a piece elsewhere than told", func(p *nest.Plan) { p.Pieces[0].ToMM += 5 }, "position: "},
 		{"a piece of no shape", func(p *nest.Plan) { p.Pieces[0].Outline = nil }, "shape: "},
 		{"a strip gone", func(p *nest.Plan) { p.Hides[0].Strips = nil }, "the plan is not of the hides on the rack"},
 		{"a hide twice", func(p *nest.Plan) { p.Hides = append(p.Hides, p.Hides[0]) }, "the plan lays ash-3 twice"},

@@ -57,6 +57,8 @@ func TestTemplatesThatShareLeatherAreNotPutAway(t *testing.T) {
 	for i, p := range plan.Pieces[0].Outline {
 		plan.Pieces[0].Outline[i] = orb.Point{p[0] + 25, p[1]}
 	}
+	plan.Pieces[0].FromMM += 25
+	plan.Pieces[0].ToMM += 25
 	refused(t, dir, "overlap: ", func(r *rack.Rack) error {
 		_, err := r.PutAway(today, plan, "00aa00aa")
 		return err
