@@ -351,6 +351,17 @@ var spoils = []spoil{
 		b.seal()
 	}},
 	{RuleNumbers, "a number left out", func(b *bench) { b.strip9(9) }},
+	{RuleNumbers, "the second block before the first", func(b *bench) {
+		l := &b.plan.Hides[0]
+		l.Strips[5], l.Strips[6] = l.Strips[6], l.Strips[5]
+		l.Strips[5].N, l.Strips[6].N = 6, 7
+		l.Bands[2].Blocks[0].Strips, l.Bands[2].Blocks[1].Strips = []int{7}, []int{6}
+		for i := range b.plan.Pieces {
+			if p := &b.plan.Pieces[i]; p.Strip > 5 {
+				p.Strip = 13 - p.Strip
+			}
+		}
+	}},
 	{RuleNumbers, "a strip in no block", func(b *bench) { b.strip9(8) }},
 	{RuleNumbers, "a strip in two blocks", func(b *bench) {
 		// the far strip of each: stacked rightly, cut twice
