@@ -482,6 +482,10 @@ var spoils = []spoil{
 	{RuleRemnant, "a bow-tie", func(b *bench) { r := b.plan.Hides[0].Remnants[0]; r[0], r[1] = r[1], r[0] }},
 	{RuleRemnant, "two corners", func(b *bench) { r := b.plan.Hides[0].Remnants; r[0] = r[0][:2] }},
 	{RuleRemnant, "with a piece in it", func(b *bench) { b.plan.Hides[0].Remnants[0] = b.spec.Outline }},
+	{RuleRemnant, "in a piece", func(b *bench) {
+		l := &b.plan.Hides[0]
+		l.Remnants = append(l.Remnants, b.frame().Rect(span(10, 590), span(2, 33)))
+	}},
 	{RuleRemnant, "in a piece that is spoilt", func(b *bench) {
 		l := b.begun()
 		l.Bands[0].Blocks[0].Cut, l.Strips[0].Cut = true, true
