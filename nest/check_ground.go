@@ -141,7 +141,7 @@ func (c *checker) onZones(l *laid, p *cutPiece) {
 		if z.Quality < p.use.Quality {
 			c.fail(RuleZone, p.where, "touches a %v zone, use %q asks for %v", z.Quality, p.use.Name, p.use.Quality)
 		}
-		if off := apart(p.along(), turned(l.backbone, float64(z.Grain))); z.Turned && off > p.mayTurn() {
+		if off := acute(p.along(), turned(l.backbone, float64(z.Grain))); z.Turned && off > p.mayTurn() {
 			c.fail(RuleZone, p.where, "lies %.3g° off the grain of a zone, use %q allows %.3g°", degrees(off), p.use.Name, p.use.Angle.Degrees())
 		}
 	}

@@ -76,7 +76,7 @@ func (c *checker) size(l *laid, p *cutPiece, s *cutStrip) {
 
 // statedLength is the direction of its rectangle that is nearer to the stated angle.
 func (p *cutPiece) statedLength(backbone orb.Point) int {
-	if apart(p.shape.dir[0], turned(backbone, p.AngleDeg*math.Pi/180)) > math.Pi/4 {
+	if acute(p.shape.dir[0], turned(backbone, p.AngleDeg*math.Pi/180)) > math.Pi/4 {
 		return 1
 	}
 	return 0
@@ -85,7 +85,7 @@ func (p *cutPiece) statedLength(backbone orb.Point) int {
 // angle verifies the stated angle of a piece.
 func (c *checker) angle(l *laid, p *cutPiece) {
 	stated := turned(l.backbone, p.AngleDeg*math.Pi/180)
-	if off := apart(p.along(), stated); !(off <= p.turnTol()) {
+	if off := acute(p.along(), stated); !(off <= p.turnTol()) {
 		c.fail(RuleAngle, p.where, "angle_deg is %.6g, the piece lies at %.6g", p.AngleDeg, angleFrom(l.backbone, p.along()))
 	}
 }
@@ -112,7 +112,7 @@ func (c *checker) grain(l *laid, p *cutPiece) {
 	if p.use == nil {
 		return
 	}
-	if off := apart(p.along(), l.backbone); off > p.mayTurn() {
+	if off := acute(p.along(), l.backbone); off > p.mayTurn() {
 		c.fail(RuleGrain, p.where, "lies %.3g° off the backbone, use %q allows %.3g°", degrees(off), p.use.Name, p.use.Angle.Degrees())
 	}
 }

@@ -107,7 +107,7 @@ func (c *checker) leftOut(l *laid, cuts []cutLine, given []geom.Geometry) {
 			given = append(given, polygonOf(p.Outline).AsGeometry())
 		}
 	}
-	parts, err := l.apart(cuts)
+	parts, err := l.fallsInto(cuts)
 	if err != nil {
 		c.fail(RuleRemnant, l.hide.Name(), "cannot be cut along its cuts: %v", err)
 		return
@@ -145,8 +145,8 @@ func worth(all []geom.Polygon) []geom.Polygon {
 	return slices.DeleteFunc(all, func(p geom.Polygon) bool { return p.Area() < clearly*MinRemnantArea })
 }
 
-// apart is what a hide falls into along its cuts, as far as it is clearly large enough.
-func (l *laid) apart(cuts []cutLine) ([]geom.Polygon, error) {
+// fallsInto is what a hide falls into along its cuts, as far as it is clearly large enough.
+func (l *laid) fallsInto(cuts []cutLine) ([]geom.Polygon, error) {
 	const knife = 0.01 // mm, half of what a cut takes
 	if len(l.lay.Bands) == 0 {
 		return worth(polygonsOf(l.leather.outline)), nil

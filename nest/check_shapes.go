@@ -172,8 +172,8 @@ func cornersOf(p geom.Polygon) []orb.Point {
 	return out
 }
 
-// apart is the acute angle in radians between two directions of length 1.
-func apart(u, v orb.Point) float64 {
+// acute is the acute angle in radians between two directions of length 1.
+func acute(u, v orb.Point) float64 {
 	return math.Atan2(math.Abs(cross(u, v)), math.Abs(dot(u, v)))
 }
 

@@ -137,7 +137,7 @@ func (c *checker) onMarks(l *laid, away orb.Point, length float64) {
 		return
 	}
 	begun := len(l.lay.Bands) > 0 && l.lay.Bands[0].Cut
-	if off := apart(l.strike.along, l.backbone); !begun && off > float64(c.job.Tools.Tilt)+lengthTol/length {
+	if off := acute(l.strike.along, l.backbone); !begun && off > float64(c.job.Tools.Tilt)+lengthTol/length {
 		c.fail(RuleStrike, l.hide.Name(), "the struck edge lies %.4g° off the backbone, the tools allow %.4g°", degrees(off), c.job.Tools.Tilt.Degrees())
 	}
 	a, b := given.Through[0], given.Through[1]
@@ -179,7 +179,7 @@ func (c *checker) marks(where string, lengths ...float64) {
 
 // strip verifies one strip against the struck edge and its own figures.
 func (c *checker) strip(l *laid, s *cutStrip) {
-	if apart(s.rect.dir[0], l.strike.along) > math.Pi/4 {
+	if acute(s.rect.dir[0], l.strike.along) > math.Pi/4 {
 		s.along = 1
 	}
 	if lean := math.Abs(cross(s.rect.dir[s.along], l.strike.along)) * s.rect.side(s.along); lean > lengthTol {
