@@ -71,8 +71,8 @@ func (l *lay) leatherOf(patch []orb.Point) leather {
 	if !graded || rest.Area() > 1 { // mm²; what is in no zone is firm
 		out.quality = min(out.quality, hide.Firm)
 	}
-	for _, f := range l.hide.Flaws() {
-		if geom.Intersects(at, shape.Flaw(f, 0)) {
+	for _, f := range l.flaws {
+		if geom.Intersects(at, f) {
 			out.flaws++
 		}
 	}

@@ -47,6 +47,7 @@ func TestBuckleEnd(t *testing.T) {
 			t.Fatalf("%s: %v", rule, err)
 		}
 		l := &lay{hide: h, frame: h.Frame()}
+		l.readFlaws()
 		piece := nest.Piece{Outline: l.frame.Rect(plane.Span{Lo: 100, Hi: 900}, plane.Span{Lo: 130, Hi: 165})}
 		if got := l.buckleFar(piece); got != c.far {
 			t.Errorf("%s: the buckle end is the far one: %v", rule, got)

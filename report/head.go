@@ -177,7 +177,7 @@ func (s *sheet) larger() string {
 	if s.options.Paper == A3 {
 		return ""
 	}
-	big := &sheet{lay: s.lay, options: s.options, steps: s.steps}
+	big := *s
 	big.width, big.height = A3.Size()
 	if _, fits := big.arrange(big.room(), 1); fits {
 		return "; A3 HOLDS IT ON ONE SHEET"

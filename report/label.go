@@ -254,8 +254,8 @@ func flawName(f hide.Flaw) string {
 
 // accepted reports whether a piece of the plan lies over a flaw, which its use
 // then allows.
-func (p *picture) accepted(f hide.Flaw) bool {
-	place := shape.Flaw(f, 0)
+func (p *picture) accepted(i int) bool {
+	f, place := p.hide.Flaws()[i], p.lay.flaws[i]
 	reach := place.Envelope()
 	for _, piece := range p.plan.Pieces {
 		if piece.Hide != p.hide.Name() || p.job.Uses[piece.Use].Refuses(f) {
@@ -277,7 +277,7 @@ func (p *picture) flawNames() {
 		if p.found(i) {
 			name += star
 		}
-		if p.accepted(f) {
+		if p.accepted(i) {
 			name += ", accepted"
 		}
 		rings := p.flaws[i]

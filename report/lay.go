@@ -6,11 +6,13 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
 
 	"strapwise/hide"
 	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/nest"
+	"strapwise/report/internal/shape"
 )
 
 // lay is what a sheet needs of one hide of a plan, looked up once.
@@ -32,6 +34,7 @@ type lay struct {
 	lines   []line               // at least one
 	lineOf  map[int]int          // by strip; 0 for those not in it
 	uncut   string               // of a hide by itself: from where the ruler counts
+	flaws   []geom.Geometry      // the leather that each takes, in the hide's order
 
 	whole    plane.Ring // the outline, in the hide's own frame
 	datum    datum
@@ -96,11 +99,19 @@ func readLay(j nest.Job, p nest.Plan, name string, rule measure.Rule) (*lay, err
 	if err := l.readBands(); err != nil {
 		return nil, err
 	}
+	l.readFlaws()
 	l.whole = l.hide.Outline().In(l.hide.Frame())
 	l.datum = l.findDatum()
 	l.findLines()
 	l.readRemnants()
 	return l, nil
+}
+
+// readFlaws looks up what each flaw takes, which every piece and its name ask for.
+func (l *lay) readFlaws() {
+	for _, f := range l.hide.Flaws() {
+		l.flaws = append(l.flaws, shape.Flaw(f, 0))
+	}
 }
 
 // tilted reports whether the struck edge lies off the backbone.

@@ -22,7 +22,7 @@ func (p *picture) leather() {
 		}
 	}
 	for i, f := range p.hide.Flaws() {
-		rings, ringed := p.flaw(outline, f)
+		rings, ringed := p.flaw(outline, i)
 		found := p.found(i)
 		p.flaws = append(p.flaws, append(slices.Clone(rings), ringed...))
 		fill := Solid
@@ -49,8 +49,9 @@ const seen = 0.8
 
 // flaw gives the outlines on the page of what a flaw takes of the hide, and
 // those of the dashed line round it if only the flesh side shows it.
-func (p *picture) flaw(outline geom.Geometry, f hide.Flaw) (rings, ringed [][]orb.Point) {
-	g := shape.On(outline, shape.Flaw(f, 0))
+func (p *picture) flaw(outline geom.Geometry, i int) (rings, ringed [][]orb.Point) {
+	f := p.hide.Flaws()[i]
+	g := shape.On(outline, p.lay.flaws[i])
 	least := min(g.Envelope().Width(), g.Envelope().Height())
 	if f.Stroke != nil {
 		least = f.Stroke.Width

@@ -20,6 +20,7 @@ func Portrait(j nest.Job, hideName string, o Options) (Page, error) {
 		return Page{}, fmt.Errorf("found no hide %q in the job", hideName)
 	}
 	l := &lay{job: j, rule: o.Rule, hide: h, frame: h.Frame()}
+	l.readFlaws()
 	box := h.Outline().In(l.frame).Bound()
 	l.lines, l.uncut = []line{{cut: true}}, "along the backbone"
 	if along := (plane.Span{Lo: box.Min[0], Hi: box.Max[0]}); h.Form() == hide.Remnant || along.Lo > 0 || along.Hi < 0 {

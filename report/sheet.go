@@ -51,7 +51,7 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{lay: l, options: o, steps: l.steps(), mark: o.markOf(p)}
+	s := &sheet{lay: l, options: o, steps: l.steps(), mark: o.markOf(p), lists: map[setting]*listing{}}
 	s.width, s.height = o.Paper.Size()
 	if o.FullSize {
 		return s.fullSize()
@@ -73,6 +73,21 @@ type sheet struct {
 	steps         []Step
 	mark          string // of the plan
 	width, height float64
+	lists         map[setting]*listing // set so far, since arrangements ask for the same again and again
+}
+
+// setting is how a list is set.
+type setting struct {
+	size, width float64
+	inline      bool
+}
+
+func (s *sheet) setList(size, width float64, inline bool) *listing {
+	as := setting{size, width, inline}
+	if s.lists[as] == nil {
+		s.lists[as] = setList(s.steps, size, width, inline)
+	}
+	return s.lists[as]
 }
 
 // room is what head and foot leave of a page.
@@ -134,7 +149,7 @@ func (s *sheet) under(room orb.Bound, size, spare float64) []arrangement {
 			return out
 		}
 		for _, inline := range []bool{true, false} {
-			list := setList(s.steps, size, column, inline)
+			list := s.setList(size, column, inline)
 			height := list.height(count)
 			over := room.Max[1] - room.Min[1] - height - gutter
 			scale := s.scaleFor(w, over, spare)
@@ -178,7 +193,7 @@ func (s *sheet) beside(room orb.Bound, size, spare float64) []arrangement {
 // they need be. Ends is nil where even the widest do not hold it.
 func (s *sheet) narrowest(count int, widest, height, size float64) (list *listing, ends []int) {
 	try := func(column float64) bool {
-		l := setList(s.steps, size, column, column > 34*size)
+		l := s.setList(size, column, column > 34*size)
 		if e := l.columns(count, height); e != nil {
 			list, ends = l, e
 			return true
@@ -230,7 +245,7 @@ func (s *sheet) shortest(w float64) *listing {
 			return best
 		}
 		for _, inline := range []bool{true, false} {
-			list := setList(s.steps, usualList, column, inline)
+			list := s.setList(usualList, column, inline)
 			total := 0.0
 			for _, r := range list.rows {
 				total += r.height
@@ -304,7 +319,7 @@ func (s *sheet) fullSize() ([]Page, error) {
 	for spare := 0.0; ; spare++ {
 		pw, ph := s.pictureSize(1, spare)
 		h := max(ph, 120)
-		list := setList(s.steps, usualList, 42*usualList, true)
+		list := s.setList(usualList, 42*usualList, true)
 		count := 1
 		for list.columns(count, h) == nil {
 			count++
