@@ -170,10 +170,10 @@ func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
 	return o, nil
 }
 
-// hides are the names of those that the plan cuts.
-func (o opened) hides() []string {
+// cutHides are the names of the hides that a plan cuts.
+func cutHides(p nest.Plan) []string {
 	var out []string
-	for _, h := range o.plan.Hides {
+	for _, h := range p.Hides {
 		out = append(out, h.Hide)
 	}
 	return out

@@ -21,7 +21,6 @@ import (
 	"strapwise/nest/safe"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
-	"strapwise/report"
 	"strapwise/report/yield"
 )
 
@@ -228,20 +227,8 @@ func (u *ui) planFiles(job nest.Job, plan nest.Plan, y yield.Report, o sheetSett
 		{Name: "yield.json", Data: append(figures, '\n')},
 		{Name: "yield.txt", Data: []byte(y.Text(o.Rule, reportWidth))},
 	}
-	o.Mark = report.Mark(plan)
-	for i, h := range plan.Hides {
-		u.progress("sheet %d of %d: %s", i+1, len(plan.Hides), h.Hide)
-		pages, err := report.Sheet(job, plan, h.Hide, o)
-		if err != nil {
-			return nil, err
-		}
-		sheets, err := svgFiles(pages, "sheet-"+h.Hide)
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, sheets...)
-	}
-	return files, nil
+	sheets, err := u.sheets(job, plan, cutHides(plan), o, "sheet-", "svg")
+	return append(files, sheets...), err
 }
 
 // begun reports whether hides on the rack are being cut by the plan in a folder: it is

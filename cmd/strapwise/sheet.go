@@ -12,7 +12,6 @@ import (
 	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 	"strapwise/report"
-	"strapwise/report/draw"
 )
 
 // sheetSettings are how sheets are set.
@@ -59,11 +58,11 @@ on one page as large as the hide. --strip draws one strip or block at full size.
 				return err
 			}
 			if f.hides = once(f.hides); len(f.hides) == 0 {
-				f.hides = o.hides()
+				f.hides = cutHides(o.plan)
 			}
 			for _, name := range f.hides {
-				if !slices.Contains(o.hides(), name) {
-					return &usage{f.told() + fmt.Sprintf("found %q, expected a hide that the plan cuts", name), "it cuts " + strings.Join(o.hides(), ", ")}
+				if !slices.Contains(cutHides(o.plan), name) {
+					return &usage{f.told() + fmt.Sprintf("found %q, expected a hide that the plan cuts", name), "it cuts " + strings.Join(cutHides(o.plan), ", ")}
 				}
 			}
 			if f.strip != "" {
@@ -173,139 +172,4 @@ func sheetOptions(w *workshop.Workshop, paper string) (sheetSettings, error) {
 		name = source.Plain(filepath.Base(abs))
 	}
 	return sheetSettings{Rule: w.Rule, Paper: p, Workshop: name}, nil
-}
-
-// sheetFiles are the cutting sheets: as SVG a file a page, as PDF one a hide.
-func sheetFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	options.Mark = report.Mark(o.plan)
-	name := "sheet-"
-	if options.FullSize = f.scale == "1:1"; options.FullSize {
-		name = "full-"
-	}
-	var out []safe.File
-	for _, h := range f.hides {
-		pages, err := report.Sheet(o.job, o.plan, h, options)
-		if err != nil {
-			return nil, err
-		}
-		files, err := u.pageFiles(pages, name+h, f.as)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, files...)
-	}
-	return out, nil
-}
-
-// pageFiles are pages that belong together: as PDF in one file, as SVG one each.
-func (u *ui) pageFiles(pages []report.Page, name, as string) ([]safe.File, error) {
-	if as == "pdf" {
-		file, err := u.pdfFile(pages, name)
-		return []safe.File{file}, err
-	}
-	return svgFiles(pages, name)
-}
-
-func svgFiles(pages []report.Page, name string) ([]safe.File, error) {
-	var out []safe.File
-	for i, p := range pages {
-		data, err := draw.SVG(p)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, safe.File{Name: pageName(name, i, "svg"), Data: data})
-	}
-	return out, nil
-}
-
-// pdfFile is pages as PDF. Letters that its type does not have are told, of the first
-// file that lacks some.
-func (u *ui) pdfFile(pages []report.Page, name string) (safe.File, error) {
-	if lacking := draw.Lacking(pages); lacking != "" && !u.lacking {
-		u.lacking = true
-		u.note("note: the type in a PDF does not have %s, and shows □ instead; svg and html have what the computer has", source.Shorten(lacking, source.Quoted))
-	}
-	data, err := draw.PDF(pages)
-	return safe.File{Name: name + ".pdf", Data: data}, err
-}
-
-// tiledFiles are the hides at full size, on many sheets of paper each.
-func tiledFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	var out []safe.File
-	for _, h := range f.hides {
-		page, err := report.HideDrawing(o.job, o.plan, h, options.Rule)
-		if err != nil {
-			return nil, err
-		}
-		file, err := u.pdfFile(report.Tiles(page, options.Paper), "full-"+h)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, file)
-	}
-	return out, nil
-}
-
-// stripFile is one strip or block at full size.
-func stripFile(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	page, err := report.StripDrawing(o.job, o.plan, f.hides[0], f.strip, options.Rule)
-	if err != nil {
-		return nil, err
-	}
-	return u.fullSize(page, "full-"+f.hides[0]+"+"+f.strip, f.as, options.Paper)
-}
-
-// fullSize is a drawing at its own size: as SVG one page, as PDF on sheets of paper.
-func (u *ui) fullSize(page report.Page, name, as string, paper report.Paper) ([]safe.File, error) {
-	if as == "svg" {
-		data, err := draw.SVG(page)
-		return []safe.File{{Name: name + ".svg", Data: data}}, err
-	}
-	file, err := u.pdfFile(report.Tiles(page, paper), name)
-	return []safe.File{file}, err
-}
-
-// plotFiles are the hides and their cuts as DXF.
-func plotFiles(_ *ui, o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
-	var out []safe.File
-	for _, h := range f.hides {
-		plot, err := report.Plotted(o.job, o.plan, h)
-		if err != nil {
-			return nil, err
-		}
-		data, err := draw.DXF(plot)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, safe.File{Name: sheetName(h, "dxf"), Data: data})
-	}
-	return out, nil
-}
-
-// cardFiles are the cutting sheets as HTML.
-func cardFiles(_ *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	var out []safe.File
-	options.Mark = report.Mark(o.plan)
-	for _, h := range f.hides {
-		card, err := report.NewCard(o.job, o.plan, h, options)
-		if err != nil {
-			return nil, err
-		}
-		data, err := draw.HTML(card)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, safe.File{Name: sheetName(h, "html"), Data: data})
-	}
-	return out, nil
-}
-
-// tableFiles are the lists for a spreadsheet.
-func tableFiles(_ *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	pieces, err := report.PieceTable(o.job, o.plan, f.hides, options.Rule)
-	if err != nil {
-		return nil, err
-	}
-	cuts, err := report.CutTable(o.job, o.plan, f.hides, options.Rule)
-	return []safe.File{{Name: piecesFile, Data: draw.CSV(pieces)}, {Name: cutsFile, Data: draw.CSV(cuts)}}, err
 }

@@ -93,7 +93,7 @@ func (f labelFlags) ofPieces(ctx context.Context, u *ui, args []string) ([]repor
 	}
 	hides := once(f.hides)
 	if len(hides) == 0 {
-		hides = o.hides()
+		hides = cutHides(o.plan)
 	}
 	var out []report.Label
 	for _, h := range hides {
