@@ -24,6 +24,7 @@ func PieceLabels(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([
 		return nil, err
 	}
 	var out []Label
+	mark := words("plan " + Mark(p))
 	for _, piece := range l.inOrder() {
 		length, width := l.size(piece)
 		where := hideName
@@ -42,7 +43,7 @@ func PieceLabels(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) ([
 			join(figure(rule, width), words(" × "), figure(rule, length), words(" "+unitShort(rule))),
 			words(kind),
 			words(where),
-			words("plan " + Mark(p)),
+			mark,
 		}})
 	}
 	return out, nil
