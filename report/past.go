@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"strapwise/nest"
 )
 
 // past draws what is cut already, quietly: fine lines, and a stroke from corner to
@@ -33,22 +35,20 @@ func (p *picture) quiet(made bool, weight float64) float64 {
 }
 
 // found reports whether a flaw of the hide was met since the plan before.
-func (p *picture) found(flaw int) bool {
-	r := p.plan.Relaid
-	if r == nil {
-		return false
-	}
-	for _, f := range r.Found {
-		if f.Hide == p.hide.Name() && f.Flaw == flaw {
-			return true
-		}
-	}
-	return false
+func (l *lay) found(flaw int) bool {
+	return l.plan.Relaid != nil && slices.Contains(l.plan.Relaid.Found, nest.Found{Hide: l.hide.Name(), Flaw: flaw})
 }
 
 // changed reports whether the sheet shows anything that has changed since the
 // last lay.
-func (l *lay) changed() bool {
-	anywhere := func(b band) bool { return b.new }
-	return l.plan.Relaid != nil && (slices.ContainsFunc(l.bands, anywhere) || len(l.plan.Relaid.Found) > 0)
+func (s *sheet) changed() bool {
+	step := func(s Step) bool {
+		return s.New || slices.ContainsFunc(s.Cuts, func(c Cut) bool { return c.New })
+	}
+	for i := range s.hide.Flaws() {
+		if s.found(i) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(s.steps, step) || anyNew(s.loose)
 }

@@ -250,6 +250,38 @@ func TestSheetOfARelay(t *testing.T) {
 	}
 }
 
+// The head of a sheet says that something is in red only where something is: a find or a
+// move on this hide, not on another.
+func TestHeadTellsChangesOfItsHide(t *testing.T) {
+	scar := hide.Flaw{Kind: "scar", Spot: &hide.Spot{At: orb.Point{500, 150}, Diameter: 20}}
+	for name, c := range map[string]struct {
+		on   string // the hide that the scar was found on
+		move int    // the set that is laid otherwise; 0: none
+		want bool
+	}{
+		"a find on it":             {"s", 0, true},
+		"a find on another":        {"other", 0, false},
+		"a piece is moved":         {"other", 8, true},
+		"cut, and named otherwise": {"other", 1, true},
+	} {
+		j, p := blocksPlan(t, 0)
+		b := p.Begin()
+		b.Cut("s", 1)
+		b.Plan.Relaid = &nest.Relaid{Found: []nest.Found{{Hide: c.on, Flaw: 0}}}
+		j.Hides[0] = found(t, j.Hides[0], scar)
+		for i := range b.Plan.Pieces {
+			b.Plan.Pieces[i].New = b.Plan.Pieces[i].Set == c.move
+		}
+		pages, err := Sheet(j, b.Plan, "s", Options{Rule: measure.Rule{Mark: 1}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(strings.Join(texts(pages[0]), "\n"), "changed: in red"); got != c.want {
+			t.Errorf("%s: the head tells of changes: %v, expected %v", name, got, c.want)
+		}
+	}
+}
+
 // Other forms tell what is cut apart, so that nobody cuts it again: DXF by a layer,
 // the list of pieces by a word, labels by leaving it out.
 func TestFormsOfARelay(t *testing.T) {
