@@ -82,7 +82,7 @@ func runs(all []report.Run) template.HTML {
 	return template.HTML(b.String())
 }
 
-var cardPage = template.Must(template.New("card").Funcs(template.FuncMap{"runs": runs, "accent": func() template.CSS { return template.CSS(accent) }}).Parse(`<!DOCTYPE html>
+var cardPage = template.Must(template.New("card").Funcs(template.FuncMap{"runs": runs, "plain": report.Plain, "accent": func() template.CSS { return template.CSS(accent) }}).Parse(`<!DOCTYPE html>
 <html lang="en" xmlns="http://www.w3.org/1999/xhtml">
 <head>
 <meta charset="utf-8"/>
@@ -130,7 +130,7 @@ footer { border-top: 1px solid; margin-top: 1em; font-size: 0.85em; }
 <tr><th scope="col">done</th><th scope="col">no.</th><th scope="col" class="set">cutter</th><th scope="col">what to do</th><th scope="col">cross-cut at</th></tr>
 </thead>
 <tbody>
-{{range $n, $line := .Lines}}<tr{{if .New}} class="new"{{end}}>{{if .Tick}}<td><label><input type="checkbox" aria-label="done: {{.Name}} {{runs .Do}}"/></label></td>{{else}}<td></td>{{end -}}
+{{range $n, $line := .Lines}}<tr{{if .New}} class="new"{{end}}>{{if .Tick}}<td><label><input type="checkbox" aria-label="done: {{with .Name}}{{.}} {{end}}{{plain .Do}}"/></label></td>{{else}}<td></td>{{end -}}
 {{if or .Name .Set}}<td class="name{{if .In}} in{{end}}">{{.Name}}</td><td class="set{{if .Same}} same{{end}}">{{runs .Set}}</td><td>{{runs .Do}}</td><td>
 {{- if .Cuts}}<label><input type="checkbox" aria-label="cut: {{.Name}}"/></label>{{range .Cuts}}<span class="cut{{if .New}} new{{end}}"><b>{{runs .At}}</b> {{.Off}}</span> {{end}}{{end}}</td>
 {{- else}}<td colspan="4">{{runs .Do}}</td>{{end}}</tr>

@@ -92,6 +92,24 @@ func TestHTML(t *testing.T) {
 	}
 }
 
+// Boxes have names to be read aloud, in which a fraction does not run into the figure before it.
+func TestHTMLNamesItsBoxes(t *testing.T) {
+	card := cards(t)["side"]
+	card.Lines = []report.Line{
+		{Tick: true, Name: "6", Set: []report.Run{{Words: "1"}}, Do: []report.Run{{Words: "take 1 strip, square 20"}, {Num: 3, Den: 16}, {Words: " <right>"}}},
+		{Tick: true, Set: []report.Run{{Words: "2"}}, Do: []report.Run{{Words: "scrap"}}},
+	}
+	data, err := HTML(card)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{`"done: 6 take 1 strip, square 20 3/16 &lt;right&gt;"`, `"done: scrap"`} {
+		if !bytes.Contains(data, []byte("aria-label="+want)) {
+			t.Errorf("no box is named %s", want)
+		}
+	}
+}
+
 // What is not so in the plan before is told apart, line by line and cut by cut.
 func TestHTMLTellsWhatIsNew(t *testing.T) {
 	card := cards(t)["side"]
