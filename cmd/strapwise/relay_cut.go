@@ -40,15 +40,7 @@ func (b *bench) items(flag string, lists []string) ([]item, error) {
 }
 
 func (b *bench) noHide(flag, name string) error {
-	return &usage{fmt.Sprintf("--%s: found hide %q, the plan cuts %s", flag, name, strings.Join(b.cutHides(), ", ")), "write the hide before the number, ash-3: 1-6"}
-}
-
-func (b *bench) cutHides() []string {
-	names := []string{}
-	for _, l := range b.plan.Hides {
-		names = append(names, l.Hide)
-	}
-	return names
+	return &usage{fmt.Sprintf("--%s: found hide %q, the plan cuts %s", flag, name, strings.Join(cutHides(b.plan), ", ")), "write the hide before the number, ash-3: 1-6"}
 }
 
 var (
@@ -78,7 +70,7 @@ func (b *bench) places(flag string, it item) (out []named, some bool, err error)
 		return nil, false, nil
 	}
 	if it.hide == "" {
-		return nil, true, &usage{fmt.Sprintf("--%s: found %q, and the plan cuts several hides: %s", flag, it.text, strings.Join(b.cutHides(), ", ")), "write the hide before it, " + b.plan.Hides[0].Hide + ": " + it.text}
+		return nil, true, &usage{fmt.Sprintf("--%s: found %q, and the plan cuts several hides: %s", flag, it.text, strings.Join(cutHides(b.plan), ", ")), "write the hide before it, " + b.plan.Hides[0].Hide + ": " + it.text}
 	}
 	first, block, err := b.plan.Named(it.hide, lo)
 	if err != nil {

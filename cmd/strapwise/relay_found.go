@@ -50,7 +50,7 @@ func (b *bench) readFind(text string) (find, error) {
 	}
 	switch {
 	case f.hide == "":
-		return f, &usage{fmt.Sprintf("--found: found no hide in %q, and the plan cuts several: %s", text, strings.Join(b.cutHides(), ", ")), "write it first, " + b.plan.Hides[0].Hide + ": " + text}
+		return f, &usage{fmt.Sprintf("--found: found no hide in %q, and the plan cuts several: %s", text, strings.Join(cutHides(b.plan), ", ")), "write it first, " + b.plan.Hides[0].Hide + ": " + text}
 	case b.job.Hide(f.hide) == nil:
 		return f, b.noHide("found", f.hide)
 	}
