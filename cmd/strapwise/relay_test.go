@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide"
+	"strapwise/hide/measure"
 	"strapwise/nest/strip"
 	"strapwise/nest/workshop"
 )
@@ -100,4 +101,24 @@ func FuzzRelayWords(f *testing.F) {
 			t.Errorf("%q: found a flaw on no hide", text)
 		}
 	})
+}
+
+// Worths are alike where they read alike, in whatever order they were added up.
+func TestWorthAsBefore(t *testing.T) {
+	tenth, fifth := 0.1, 0.2 // no constants, whose sum would be exact
+	for _, c := range []struct {
+		before, now float64
+		want        string
+	}{
+		{tenth + fifth, 0.3, "worth 0.30, as before\n"},
+		{0.3, tenth + fifth, "worth 0.30, as before\n"},
+		{0.31, 0.3, "worth 0.30, before 0.31: 0.01 less\n"},
+		{0.3, 0.31, "worth 0.31, before 0.30: 0.01 more\n"},
+	} {
+		r := relayResult{Before: c.before}
+		r.Worth = c.now
+		if got := r.text(measure.Rule{Mark: 1}); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%v, before %v: found %q, expected %q first", c.now, c.before, got, c.want)
+		}
+	}
 }

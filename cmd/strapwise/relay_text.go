@@ -175,9 +175,9 @@ func (r relayResult) text(rule measure.Rule) string {
 		line("spoilt: %s", strings.Join(told, ", "))
 	}
 	switch d := r.Worth - r.Before; {
-	case d < 0:
+	case d < -cent:
 		line("worth %.2f, before %.2f: %.2f less", r.Worth, r.Before, -d)
-	case d > 0:
+	case d > cent:
 		line("worth %.2f, before %.2f: %.2f more", r.Worth, r.Before, d)
 	default:
 		line("worth %.2f, as before", r.Worth)
@@ -229,12 +229,15 @@ func (r relayResult) text(rule measure.Rule) string {
 			line("  %s: %s, before %s", m.Piece, m.To, m.From)
 		}
 	}
-	if gain := r.Worth - r.Stay; gain > 0.005 && r.Kept < r.Marks {
+	if gain := r.Worth - r.Stay; gain > cent && r.Kept < r.Marks {
 		line("with --stay all that can would stay where it is marked, for %.2f less", gain)
 	}
 	fmt.Fprintf(&out, "\nplan %s\n", r.Plan)
 	return out.String()
 }
+
+// cent is the least difference of worth that is told: sums of floats differ by less.
+const cent = 0.005
 
 // mostMoves is of how many pieces a person is told one by one where they lie now.
 const mostMoves = 12
