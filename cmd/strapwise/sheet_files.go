@@ -13,14 +13,14 @@ import (
 
 // ofHides makes something of each hide, of as many at once as there are processors, and
 // returns it in their order. Of several errors, that of the first hide is told.
-func ofHides[T any](u *ui, hides []string, made func(hide string) (T, error)) ([]T, error) {
+func ofHides[T any](u *ui, hides []string, made func(i int) (T, error)) ([]T, error) {
 	out, errs := make([]T, len(hides)), make([]error, len(hides))
 	next := make(chan int)
 	var all sync.WaitGroup
 	for range min(len(hides), runtime.GOMAXPROCS(0)) {
 		all.Go(func() {
 			for i := range next {
-				out[i], errs[i] = made(hides[i])
+				out[i], errs[i] = made(i)
 			}
 		})
 	}
@@ -50,7 +50,7 @@ func sheetFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.Fi
 // sheets are the cutting sheets of some hides, as files whose names begin as told.
 func (u *ui) sheets(j nest.Job, p nest.Plan, hides []string, options sheetSettings, name, as string) ([]safe.File, error) {
 	options.Mark = report.Mark(p)
-	pages, err := ofHides(u, hides, func(hide string) ([]report.Page, error) { return report.Sheet(j, p, hide, options) })
+	pages, err := ofHides(u, hides, func(i int) ([]report.Page, error) { return report.Sheet(j, p, hides[i], options) })
 	if err != nil {
 		return nil, err
 	}
@@ -104,8 +104,8 @@ func (u *ui) pdfFile(pages []report.Page, name string) (safe.File, error) {
 
 // tiledFiles are the hides at full size, on many sheets of paper each.
 func tiledFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
-	pages, err := ofHides(u, f.hides, func(hide string) ([]report.Page, error) {
-		page, err := report.HideDrawing(o.job, o.plan, hide, options.Rule)
+	pages, err := ofHides(u, f.hides, func(i int) ([]report.Page, error) {
+		page, err := report.HideDrawing(o.job, o.plan, f.hides[i], options.Rule)
 		if err != nil {
 			return nil, err
 		}
@@ -138,26 +138,26 @@ func (u *ui) fullSize(page report.Page, name, as string, paper report.Paper) ([]
 
 // plotFiles are the hides and their cuts as DXF.
 func plotFiles(u *ui, o opened, _ sheetSettings, f sheetFlags) ([]safe.File, error) {
-	return ofHides(u, f.hides, func(hide string) (safe.File, error) {
-		plot, err := report.Plotted(o.job, o.plan, hide)
+	return ofHides(u, f.hides, func(i int) (safe.File, error) {
+		plot, err := report.Plotted(o.job, o.plan, f.hides[i])
 		if err != nil {
 			return safe.File{}, err
 		}
 		data, err := draw.DXF(plot)
-		return safe.File{Name: sheetName(hide, "dxf"), Data: data}, err
+		return safe.File{Name: sheetName(f.hides[i], "dxf"), Data: data}, err
 	})
 }
 
 // cardFiles are the cutting sheets as HTML.
 func cardFiles(u *ui, o opened, options sheetSettings, f sheetFlags) ([]safe.File, error) {
 	options.Mark = report.Mark(o.plan)
-	return ofHides(u, f.hides, func(hide string) (safe.File, error) {
-		card, err := report.NewCard(o.job, o.plan, hide, options)
+	return ofHides(u, f.hides, func(i int) (safe.File, error) {
+		card, err := report.NewCard(o.job, o.plan, f.hides[i], options)
 		if err != nil {
 			return safe.File{}, err
 		}
 		data, err := draw.HTML(card)
-		return safe.File{Name: sheetName(hide, "html"), Data: data}, err
+		return safe.File{Name: sheetName(f.hides[i], "html"), Data: data}, err
 	})
 }
 

@@ -31,32 +31,32 @@ func TestOfHides(t *testing.T) {
 	}
 	var now, tooMany atomic.Int64
 	third := make(chan bool)
-	got, err := ofHides(u, hides, func(hide string) (string, error) {
+	got, err := ofHides(u, hides, func(i int) (string, error) {
 		defer now.Add(-1)
 		if now.Add(1) > 3 {
 			tooMany.Add(1)
 		}
-		switch hide {
-		case "0", "1": // are done after the third
+		switch i {
+		case 0, 1: // are done after the third
 			<-third
-		case "2":
+		case 2:
 			close(third)
 		}
-		return hide, nil
+		return hides[i], nil
 	})
 	if err != nil || !slices.Equal(got, hides) || tooMany.Load() > 0 {
 		t.Errorf("found %v, %v, and %d begun beside three others, expected them in order and none", got, err, tooMany.Load())
 	}
 	second := make(chan bool)
-	_, err = ofHides(u, []string{"a", "b"}, func(hide string) (int, error) {
-		if hide == "a" {
+	_, err = ofHides(u, hides[:2], func(i int) (int, error) {
+		if i == 0 {
 			<-second
 		} else {
 			close(second)
 		}
-		return 0, errors.New(hide)
+		return 0, errors.New(hides[i])
 	})
-	if err == nil || err.Error() != "a" {
-		t.Errorf("found the error %v, expected that of a", err)
+	if err == nil || err.Error() != "0" {
+		t.Errorf("found the error %v, expected that of the first hide", err)
 	}
 }

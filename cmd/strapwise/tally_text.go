@@ -91,17 +91,22 @@ func tallyName(hide string) string { return "tally-" + hide }
 // writeTally writes plan and sheet of every hide that gives a set, and takes
 // away those of the count before.
 func writeTally(ctx context.Context, u *ui, dir, as string, all []tallied, o sheetSettings) ([]string, error) {
-	var files []safe.File
-	for _, t := range all {
-		if t.Sets == 0 {
-			continue
-		}
+	counted := slices.DeleteFunc(slices.Clone(all), func(t tallied) bool { return t.Sets == 0 })
+	var hides []string
+	for _, t := range counted {
+		hides = append(hides, t.Hide)
+	}
+	pages, err := ofHides(u, hides, func(i int) ([]report.Page, error) {
+		t, o := counted[i], o
 		o.Claim = t.claim()
-		pages, err := report.Sheet(t.job, t.plan, t.Hide, o)
-		if err != nil {
-			return nil, err
-		}
-		sheets, err := u.pageFiles(pages, tallyName(t.Hide), as)
+		return report.Sheet(t.job, t.plan, t.Hide, o)
+	})
+	if err != nil {
+		return nil, err
+	}
+	var files []safe.File
+	for i, t := range counted {
+		sheets, err := u.pageFiles(pages[i], tallyName(t.Hide), as)
 		if err != nil {
 			return nil, err
 		}
