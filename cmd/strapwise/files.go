@@ -195,6 +195,16 @@ func writeFiles(ctx context.Context, u *ui, out string, files []safe.File) error
 	return nil
 }
 
+// wrote tells which files were written.
+func wrote(u *ui, files []string) {
+	if len(files) > 0 {
+		u.note("")
+	}
+	for _, file := range files {
+		u.note("wrote %s", file)
+	}
+}
+
 // sheetName is the name of a hide's sheet in a format that has one file a hide.
 func sheetName(hide, format string) string { return pageName("sheet-"+hide, 0, format) }
 

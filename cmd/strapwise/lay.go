@@ -120,10 +120,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 		return u.value(layResult{Files: files, Report: report})
 	}
 	u.text("%s", report.Text(options.Rule, reportWidth))
-	u.note("")
-	for _, file := range files {
-		u.note("wrote %s", file)
-	}
+	wrote(u, files)
 	return nil
 }
 

@@ -226,13 +226,3 @@ func cutBefore(past []rack.Once) []price.Cut {
 	}
 	return all
 }
-
-// wrote tells which files were written.
-func wrote(u *ui, files []string) {
-	if len(files) > 0 {
-		u.note("")
-	}
-	for _, file := range files {
-		u.note("wrote %s", file)
-	}
-}

@@ -159,10 +159,7 @@ func relay(ctx context.Context, u *ui, f relayFlags, args []string) error {
 		return u.value(result)
 	}
 	u.text("%s", result.text(options.Rule))
-	u.note("")
-	for _, file := range result.Files {
-		u.note("wrote %s", file)
-	}
+	wrote(u, result.Files)
 	return nil
 }
 

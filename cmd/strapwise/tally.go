@@ -121,12 +121,7 @@ func tally(ctx context.Context, u *ui, f tallyFlags) error {
 	}
 	u.text("%s\n\n", a.title(w.Rule))
 	u.table(tallyRows(all))
-	if len(files) > 0 {
-		u.note("")
-	}
-	for _, file := range files {
-		u.note("wrote %s", file)
-	}
+	wrote(u, files)
 	return nil
 }
 
