@@ -51,17 +51,14 @@ func NewCard(j nest.Job, p nest.Plan, hideName string, o Options) (Card, error) 
 		Name: hideName, About: s.about(), Mark: s.aside(), Cautions: cautions,
 		Facts: []string{totals, s.proof(), s.marks()},
 	}
-	for spare := 0.0; ; spare++ {
+	withKey(func(spare float64) (wants float64) {
 		k := &ink{}
 		scale := l.scaleFor(cardWidth, cardHeight, spare)
 		w, h := l.pictureSize(scale, spare)
-		wants := drawPicture(l, k, orb.Bound{Max: orb.Point{w, h}}, scale, spare)
+		wants = drawPicture(l, k, orb.Bound{Max: orb.Point{w, h}}, scale, spare)
 		c.Picture = Page{Width: w, Height: h, Title: s.title(), Items: k.items}
-		if wants <= spare || spare >= mostKey {
-			break
-		}
-		spare = min(max(spare, wants-1), mostKey-1)
-	}
+		return wants
+	})
 	for _, step := range s.steps {
 		if n := len(c.Lines); step.With && n > 0 {
 			c.Lines[n-1].Cuts = step.Cuts

@@ -31,15 +31,15 @@ func HideDrawing(j nest.Job, p nest.Plan, hideName string, rule measure.Rule) (P
 }
 
 func (l *lay) drawing(what string) Page {
-	for spare := 0.0; ; spare++ {
+	page := Page{Title: what + " at full size, plan " + Mark(l.plan)}
+	withKey(func(spare float64) (wants float64) {
 		k := &ink{}
-		w, h := l.pictureSize(1, spare)
-		wants := drawPicture(l, k, orb.Bound{Max: orb.Point{w, h}}, 1, spare)
-		if wants <= spare || spare >= mostKey {
-			return Page{Width: w, Height: h, Title: what + " at full size, plan " + Mark(l.plan), Items: k.items}
-		}
-		spare = min(max(spare, wants-1), mostKey-1)
-	}
+		page.Width, page.Height = l.pictureSize(1, spare)
+		wants = drawPicture(l, k, orb.Bound{Max: orb.Point{page.Width, page.Height}}, 1, spare)
+		page.Items = k.items
+		return wants
+	})
+	return page
 }
 
 // StripDrawing is one band or block of a hide at its own size, by the name it has

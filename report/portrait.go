@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
 
@@ -30,17 +29,13 @@ func Portrait(j nest.Job, hideName string, o Options) (Page, error) {
 	s.width, s.height = o.Paper.Size()
 	room := s.room()
 	room.Min[1] -= headRoom - portraitHead
-	k := &ink{}
-	for spare := 0.0; ; spare++ {
-		k = &ink{}
-		scale := s.scaleFor(room.Max[0]-room.Min[0], room.Max[1]-room.Min[1], spare)
-		wants := drawPicture(l, k, room, scale, spare)
-		if wants <= spare || spare >= mostKey {
-			s.portraitHead(k, scale)
-			break
-		}
-		spare = min(max(spare, math.Ceil(wants)-1), mostKey-1)
-	}
+	var k *ink
+	var scale float64
+	withKey(func(spare float64) (wants float64) {
+		k, scale = &ink{}, s.scaleFor(room.Max[0]-room.Min[0], room.Max[1]-room.Min[1], spare)
+		return drawPicture(l, k, room, scale, spare)
+	})
+	s.portraitHead(k, scale)
 	s.foot(k, 1, 1)
 	return Page{Width: s.width, Height: s.height, Title: "hide: " + h.Name(), Items: k.items}, nil
 }

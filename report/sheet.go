@@ -57,13 +57,21 @@ func Sheet(j nest.Job, p nest.Plan, hideName string, o Options) ([]Page, error) 
 		return s.fullSize()
 	}
 	room := s.room()
-	for spare := 0.0; ; spare++ {
+	var pages []Page
+	withKey(func(spare float64) (wants float64) {
 		at, _ := s.arrange(room, spare)
-		pages, wants, err := s.draw(at, spare)
-		if err != nil || wants <= spare || spare >= mostKey {
-			return pages, err
-		}
-		spare = min(max(spare, wants-1), mostKey-1)
+		pages, wants, err = s.draw(at, spare)
+		return wants
+	})
+	return pages, err
+}
+
+// withKey has a picture drawn, again if need be, until the room that is spared for the list
+// of its flaws is as much as that wants, or as it may have: both in lines.
+func withKey(draw func(spare float64) (wants float64)) {
+	spare := 0.0
+	for wants := draw(spare); wants > spare && spare < mostKey; wants = draw(spare) {
+		spare = min(max(spare+1, wants), mostKey)
 	}
 }
 
@@ -316,7 +324,9 @@ func (s *sheet) column(k *ink, a arrangement, i, from int) {
 
 // fullSize lays the hide out at its own size, with the list beside it.
 func (s *sheet) fullSize() ([]Page, error) {
-	for spare := 0.0; ; spare++ {
+	var pages []Page
+	var err error
+	withKey(func(spare float64) (wants float64) {
 		pw, ph := s.pictureSize(1, spare)
 		h := max(ph, 120)
 		list := s.setList(usualList, 42*usualList, true)
@@ -332,12 +342,10 @@ func (s *sheet) fullSize() ([]Page, error) {
 		for i := range a.ends {
 			a.at = append(a.at, orb.Point{room.Min[0] + pw + gutter + float64(i)*(list.width+gutter), room.Min[1]})
 		}
-		pages, wants, err := s.draw(a, spare)
-		if err != nil || wants <= spare || spare >= mostKey {
-			return pages, err
-		}
-		spare = min(max(spare, wants-1), mostKey-1)
-	}
+		pages, wants, err = s.draw(a, spare)
+		return wants
+	})
+	return pages, err
 }
 
 func count(n int, one string) string {
