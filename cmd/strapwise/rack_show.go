@@ -52,20 +52,24 @@ func rackShow(ctx context.Context, u *ui, name, out, paper string) error {
 	if err != nil {
 		return err
 	}
-	var files []string
+	files := []string{}
 	if out != "" {
 		if files, err = portrait(ctx, job, name, out, options); err != nil {
 			return err
 		}
 	}
 	if u.json {
-		return u.value(r)
+		return u.value(shownHide{r, files})
 	}
 	u.table(hideRows(w, h, r))
-	for _, file := range files {
-		u.note("wrote %s", file)
-	}
+	wrote(u, files)
 	return nil
+}
+
+// shownHide is what show prints as JSON.
+type shownHide struct {
+	rackHide
+	Files []string `json:"files"`
 }
 
 // portrait draws one hide into a folder.
