@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"encoding/csv"
+	"regexp"
 	"strings"
 
 	"strapwise/report"
@@ -10,9 +11,9 @@ import (
 
 // CSV writes a table as comma-separated values after RFC 4180, in UTF-8 with a
 // byte-order mark, without which spreadsheets take · and × for other letters. A text
-// that a spreadsheet would take for a formula has a ' before it, which marks text
-// there; so has one that begins with a ' itself, so that taking one off gives the
-// text back.
+// that a spreadsheet would take for a formula, for a day or for a number that is not
+// written so has a ' before it, which marks text there; so has one that begins with a '
+// itself, so that taking one off gives the text back.
 func CSV(t report.Table) []byte {
 	var out bytes.Buffer // takes all it is given
 	out.WriteString("\ufeff")
@@ -26,7 +27,7 @@ func CSV(t report.Table) []byte {
 	for _, cells := range t.Rows {
 		for i, c := range cells {
 			if row[i] = c; !t.Columns[i].Number {
-				row[i] = unformula(c)
+				row[i] = asText(c)
 			}
 		}
 		_ = w.Write(row)
@@ -35,9 +36,15 @@ func CSV(t report.Table) []byte {
 	return out.Bytes()
 }
 
-// unformula puts a ' before what begins as formulas do.
-func unformula(s string) string {
-	if s != "" && strings.ContainsAny(s[:1], "=+-@'\t\r") {
+var (
+	figures = regexp.MustCompile(`^[0-9](?:[-0-9.,:/]|[eE][-+]?)*[0-9]$`) // 007, 1-2, 3/4, 1.50, 12:30, 1E5
+	whole   = regexp.MustCompile(`^[1-9][0-9]{0,14}$`)                    // more digits a spreadsheet rounds
+)
+
+// asText puts a ' before what begins as formulas do, and before figures that a spreadsheet
+// would show otherwise.
+func asText(s string) string {
+	if s != "" && strings.ContainsAny(s[:1], "=+-@'\t\r") || figures.MatchString(s) && !whole.MatchString(s) {
 		return "'" + s
 	}
 	return s

@@ -22,6 +22,7 @@ func hostile() report.Table {
 	t := report.Table{Columns: []report.Column{{Name: "text"}, {Name: "number_mm", Number: true}, {Name: "more"}}}
 	for _, s := range []string{
 		"=1+1", "+1", "-1", "@sum(a1)", "'quoted", "\tx", "1 3/8 in", `5/8"`, `say "hides"`, "a,b", "a;b", "two\nlines", " air ", "", "A12·3 ü 皮", "=HYPERLINK(\"x\")",
+		"7", "105", "007", "1-2", "3/4", "1.50", "12:30", "1E5", "2027-03-01", "1234567890123456", "7e", "5, 6", "4–6",
 	} {
 		t.Rows = append(t.Rows, []string{s, "-12.5", s})
 	}
@@ -56,6 +57,19 @@ func TestCSV(t *testing.T) {
 		}
 		if rows[i+1][1] != "-12.5" {
 			t.Errorf("found the number %q, expected -12.5", rows[i+1][1])
+		}
+	}
+}
+
+// Names of orders that are figures are told as text where a spreadsheet would show another
+// number or a day, and left alone where it shows them as they are.
+func TestCSVKeepsFigures(t *testing.T) {
+	for s, marked := range map[string]bool{
+		"007": true, "00": true, "1-2": true, "3/4": true, "1.50": true, "12:30": true, "1E5": true, "1e-5": true, "2027-03-01": true, "1234567890123456": true,
+		"0": false, "7": false, "105": false, "123456789012345": false, "7e": false, "7a": false, "5, 6": false, "4–6": false, "25 mm": false, "A-2": false, "1 3/8 in": false,
+	} {
+		if got := asText(s); (got == "'"+s) != marked || !marked && got != s {
+			t.Errorf("%q is written as %q", s, got)
 		}
 	}
 }
