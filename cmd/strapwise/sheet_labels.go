@@ -43,7 +43,7 @@ come from.`,
 	}
 	f.of(c, "labels")
 	c.Flags().StringArrayVar(&f.hides, "hide", nil, "only of this `hide` (may be given again)")
-	c.Flags().StringVar(&f.grid, "stickers", "3x8", "how many on the paper: side by side `x` one below the other")
+	c.Flags().StringVar(&f.grid, "stickers", "3x8", "how many on the paper, `ACROSSxDOWN`: side by side, and one below the other")
 	c.Flags().IntVar(&f.first, "first", 1, "the sticker to begin with, on a sheet that was used before")
 	return c
 }
