@@ -342,8 +342,9 @@ func (l *listing) columns(count int, height float64) []int {
 // It parts a step from its marks only where a whole column would not hold it.
 func (l *listing) column(i int, height float64) int {
 	room := height - listHead*l.size - l.goingOn(i)
+	const hair = 1e-9 // mm, by which sums of heights may differ
 	j := i
-	for j < len(l.rows) && room >= l.rows[j].height {
+	for j < len(l.rows) && room >= l.rows[j].height-hair {
 		room -= l.rows[j].height
 		j++
 	}
