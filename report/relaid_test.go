@@ -250,6 +250,52 @@ func TestSheetOfARelay(t *testing.T) {
 	}
 }
 
+// What is spoilt is drawn in fine lines with a stroke from corner to corner; a piece that has
+// changed, in a heavier line than one that has not; and the head tells how many are cut.
+func TestSheetShowsWhatBecameOfPieces(t *testing.T) {
+	j, p := blocksPlan(t, 0)
+	b := p.Begin()
+	b.Cut("s", 1)
+	if err := b.Spoil(0); err != nil {
+		t.Fatal(err)
+	}
+	for i := range b.Plan.Pieces {
+		b.Plan.Pieces[i].New = b.Plan.Pieces[i].Set == 8
+	}
+	pages, err := Sheet(j, b.Plan, "s", Options{Rule: measure.Rule{Mark: 1}, Paper: A3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	outlines := map[orb.Bound]bool{}
+	strokes, moved, still := 0, 0.0, 0.0
+	for _, item := range pages[0].Items {
+		s, ok := item.(Shape)
+		if !ok {
+			continue
+		}
+		box := orb.MultiPoint(s.Points).Bound()
+		switch {
+		case s.Closed && s.Weight == fine:
+			outlines[box] = true
+		case len(s.Points) == 2 && s.Weight == fine && outlines[box]:
+			strokes++
+		case s.Closed && s.Fill == None && s.Accent:
+			moved = max(moved, s.Weight)
+		case s.Closed && s.Fill == None && s.Weight == part:
+			still = s.Weight
+		}
+	}
+	if strokes != 1 {
+		t.Errorf("found %d pieces struck out, expected the one that is spoilt", strokes)
+	}
+	if !(moved > still && still > 0) {
+		t.Errorf("a piece that has changed is drawn %g wide, others %g", moved, still)
+	}
+	if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "9 pieces, 4 of them cut") {
+		t.Errorf("the head does not tell that 4 of 9 pieces are cut:\n%s", all)
+	}
+}
+
 // The head of a sheet says that something is in red only where something is: a find or a
 // move on this hide, not on another.
 func TestHeadTellsChangesOfItsHide(t *testing.T) {

@@ -82,7 +82,17 @@ func TestStruckAslant(t *testing.T) {
 			t.Errorf("%v is %v mm off the struck edge", p, in[1])
 		}
 	}
-	if _, err := Sheet(j, p, "s", Options{Rule: rule}); err != nil {
-		t.Error(err)
+	pages, err := Sheet(j, p, "s", Options{Rule: rule})
+	if err != nil {
+		t.Fatal(err)
+	}
+	marks := 0 // short strokes across the edge where it is struck through
+	for _, item := range pages[0].Items {
+		if s, ok := item.(Shape); ok && len(s.Points) == 2 && s.Weight == light && s.Points[0][0] == s.Points[1][0] && math.Abs(s.Points[1][1]-s.Points[0][1]-3) < 1e-9 {
+			marks++
+		}
+	}
+	if marks != 2 {
+		t.Errorf("the picture has %d marks to strike the edge through, expected 2", marks)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide"
+	"strapwise/hide/measure"
 	"strapwise/hide/plane"
 	"strapwise/nest"
 	"strapwise/report/internal/made"
@@ -78,6 +79,17 @@ func TestZonesAreNamed(t *testing.T) {
 		all, _ := offcut(t, hide.Spec{Zones: []hide.Zone{{Quality: hide.Prime, Area: box}}})
 		if !strings.Contains(all, "prime") {
 			t.Errorf("the zone from %v to %v has no name:\n%s", c.from, c.to, all)
+		}
+	}
+}
+
+// A zone in which the grain lies otherwise says by how much.
+func TestTurnedZonesAreNamed(t *testing.T) {
+	for _, quality := range []hide.Quality{hide.Soft, hide.Prime} {
+		z := hide.Zone{Quality: quality, Area: plane.Box(orb.Point{100, 10}, orb.Point{500, 80}), Turned: true, Grain: 30 * measure.Degree}
+		all, _ := offcut(t, hide.Spec{Zones: []hide.Zone{z}})
+		if want := quality.String() + " (grain turned 30°)"; !strings.Contains(all, want) {
+			t.Errorf("found no %q in\n%s", want, all)
 		}
 	}
 }
