@@ -16,6 +16,13 @@ import (
 // offcut is the sheet of made.Sheet with flaws and zones on it, as words.
 func offcut(t *testing.T, spec hide.Spec) (string, nest.Plan) {
 	t.Helper()
+	page, p := offcutSheet(t, spec)
+	return strings.Join(texts(page), "\n"), p
+}
+
+// offcutSheet is the same as a page.
+func offcutSheet(t *testing.T, spec hide.Spec) (Page, nest.Plan) {
+	t.Helper()
 	j, p, err := made.Sheet()
 	if err != nil {
 		t.Fatal(err)
@@ -31,7 +38,7 @@ func offcut(t *testing.T, spec hide.Spec) (string, nest.Plan) {
 	if msg := flawed(pages[0]); msg != "" {
 		t.Error(msg)
 	}
-	return strings.Join(texts(pages[0]), "\n"), p
+	return pages[0], p
 }
 
 // Paper and plan file are matched by the mark: other plans have others, and the
