@@ -36,12 +36,20 @@ func TestLinesOfACrookedHide(t *testing.T) {
 		lay := &p.Hides[0]
 		lay.Strips, lay.Bands, p.Pieces = append(lay.Strips, s), append(lay.Bands, b), append(p.Pieces, piece)
 	}
-	l, err := readLay(nest.Job{Hides: []*hide.Hide{h}}, p, "z", measure.Rule{})
+	j := nest.Job{Hides: []*hide.Hide{h}}
+	l, err := readLay(j, p, "z", measure.Rule{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if err := followed(l, rounded); err != nil {
 		t.Error(err)
+	}
+	pages, err := Sheet(j, p, "z", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "mm from line A") {
+		t.Errorf("the ruler does not say which line it counts from:\n%s", all)
 	}
 	got := fmt.Sprint(l.steps())
 	for _, want := range []string{

@@ -489,6 +489,9 @@ func TestFullSize(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if all := strings.Join(texts(pages[0]), "\n"); !strings.Contains(all, "print at 100 %; check against the ruler") {
+		t.Errorf("the page does not say how to print it:\n%s", all)
+	}
 	for _, item := range pages[0].Items {
 		if s, ok := item.(Shape); ok && s.Closed {
 			b := orb.MultiPoint(s.Points).Bound()
