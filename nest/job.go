@@ -62,6 +62,7 @@ type Job struct {
 	Uses   map[string]hide.Use
 	Tools  Tools
 	By     time.Time // orders due on or before it come first, whatever their worth; zero: none
+	Least  float64   // mm²; a remnant that is smaller does not go back on the rack, though a plan lists it
 }
 
 // Hide returns the hide of that name, or nil.

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
@@ -46,6 +47,20 @@ func Remnants(h *hide.Hide, p Plan) [][]orb.Point {
 	}
 	slices.SortStableFunc(rings, func(a, b plane.Ring) int { return cmp.Compare(b.Area(), a.Area()) })
 	return mapped(rings, plane.Ring.Corners)
+}
+
+// Keep is what there is to say of a remnant of a hide as a hide of its own, and whether it
+// is worth a place on the rack: not if it is smaller than least, in mm², nor if the trim
+// leaves nothing of it.
+func Keep(h *hide.Hide, outline []orb.Point, least float64) (spec hide.Spec, worth bool, err error) {
+	if len(outline) < 3 || polygonOf(outline).Area() < least {
+		return spec, false, nil
+	}
+	spec, err = h.Part(outline)
+	if f, ok := errors.AsType[*hide.Fault](err); ok && f.Path == "trim" {
+		return spec, false, nil
+	}
+	return spec, true, err
 }
 
 // Numbered are remnants of a hide in an order in which those that it left before, by the plan

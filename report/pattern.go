@@ -90,7 +90,7 @@ func (l *lay) only(b band) {
 	}
 	l.bands = []band{b}
 	l.cuts.Strips = slices.DeleteFunc(slices.Clone(l.cuts.Strips), func(s nest.Strip) bool { return !held[s.N] })
-	l.cuts.Remnants, l.loose = nil, nil
+	l.remnants, l.loose = nil, nil
 }
 
 // cropped is a part of a page as a page of its own.

@@ -42,8 +42,8 @@ func (l *lay) extent() orb.Bound {
 	for _, s := range l.cuts.Strips {
 		e = e.Union(l.bound(s.Outline))
 	}
-	for _, r := range l.cuts.Remnants {
-		e = e.Union(l.bound(r))
+	for _, r := range l.remnants {
+		e = e.Union(l.bound(r.outline))
 	}
 	for _, p := range l.loose {
 		e = e.Union(l.bound(p.Outline))
@@ -153,8 +153,8 @@ func (p *picture) cuts() {
 	for _, b := range p.lay.bands {
 		p.bands = append(p.bands, p.outline(p.quiet(b.cut, rip), p.ends(), plane.Span{Lo: b.from, Hi: b.far()}))
 	}
-	for _, r := range p.lay.cuts.Remnants {
-		pts := p.onPage(r)
+	for _, r := range p.lay.remnants {
+		pts := p.onPage(r.outline)
 		p.k.shape(Shape{Points: pts, Closed: true, Weight: cut, Dash: []float64{4, 1.2}})
 		p.k.keep(pts, true)
 	}

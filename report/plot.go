@@ -131,8 +131,8 @@ func (t *plotter) cuts() {
 		t.polygon(unless(piece.Cut, layerPieces), piece.Outline)
 		t.note(piece.Outline, label(piece))
 	}
-	for _, r := range t.lay.cuts.Remnants {
-		t.polygon(layerRemnants, r)
+	for _, r := range t.lay.remnants {
+		t.polygon(layerRemnants, r.outline)
 	}
 }
 

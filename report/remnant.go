@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide/plane"
+	"strapwise/nest"
 )
 
 // endless is from one end of the hide to the other.
@@ -24,17 +25,22 @@ func (l *lay) ripped() plane.Span {
 
 // remnant is what goes back on the rack, in the frame of the struck edge.
 type remnant struct {
-	n     int // from 1
-	area  float64
-	bound orb.Bound
+	n       int         // from 1, in the plan
+	outline []orb.Point // in the coordinates of the hide's file
+	area    float64
+	bound   orb.Bound
 }
 
-// readRemnants looks up what goes back on the rack; what has no sound outline does not,
-// and yield counts it as scrap.
+// readRemnants looks up what goes back on the rack; what has no sound outline, or is not
+// worth its place there, does not, and yield counts it as scrap.
 func (l *lay) readRemnants() {
 	for i, r := range l.cuts.Remnants {
-		if ring, err := plane.NewRing(r); err == nil {
-			l.remnants = append(l.remnants, remnant{i + 1, ring.Area(), ring.In(l.frame).Bound()})
+		ring, err := plane.NewRing(r)
+		if err != nil {
+			continue
+		}
+		if _, worth, err := nest.Keep(l.hide, r, l.job.Least); worth || err != nil {
+			l.remnants = append(l.remnants, remnant{i + 1, r, ring.Area(), ring.In(l.frame).Bound()})
 		}
 	}
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"strapwise/hide"
-	"strapwise/hide/plane"
 	"strapwise/report/internal/shape"
 )
 
@@ -16,13 +15,11 @@ import (
 func (p *picture) words() {
 	const mostNamed = 40 // zones: where there are more, words in the picture find none, and the rest stand below
 
-	for i, r := range p.lay.cuts.Remnants {
-		pts := p.onPage(r)
-		name := fmt.Sprintf("remnant %d", i+1)
-		if ring, err := plane.NewRing(r); err == nil {
-			if p.inArea(pts, 3, name+", "+p.rule.Area(ring.Area())) {
-				continue
-			}
+	for _, r := range p.lay.remnants {
+		pts := p.onPage(r.outline)
+		name := fmt.Sprintf("remnant %d", r.n)
+		if p.inArea(pts, 3, name+", "+p.rule.Area(r.area)) {
+			continue
 		}
 		for _, size := range []float64{2.6, 2.2} {
 			if p.inArea(pts, size, name) {

@@ -240,7 +240,7 @@ func (c *cutting) parts(h *hide.Hide) (parts, error) {
 			continue
 		}
 		for i, outline := range l.Remnants {
-			spec, worth, err := c.kept(h, outline)
+			spec, worth, err := nest.Keep(h, outline, c.rack.Shop.Least)
 			if err != nil {
 				return out, fmt.Errorf("what is left of %s: %w", h.Name(), err)
 			}
@@ -248,6 +248,7 @@ func (c *cutting) parts(h *hide.Hide) (parts, error) {
 				out.small = append(out.small, i+1)
 				continue
 			}
+			spec.From, spec.PutAway = h.Name(), c.on
 			a := areaOf(outline)
 			out.left[len(out.lines)] = left{i + 1, spec}
 			out.add(record.Line{What: record.Remnant, Plan: c.mark}, a)

@@ -1,34 +1,16 @@
 package rack
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
-
-	"github.com/paulmach/orb"
 
 	"strapwise/hide"
 	"strapwise/hide/intake"
 	"strapwise/nest/safe"
 	"strapwise/nest/workshop"
 )
-
-// kept is what there is to say of a remnant, and whether it is worth a place on the
-// rack: not if it is smaller than the workshop's least, nor if the trim leaves
-// nothing of it.
-func (c *cutting) kept(h *hide.Hide, outline []orb.Point) (spec hide.Spec, worth bool, err error) {
-	if areaOf(outline) < c.rack.Shop.Least {
-		return spec, false, nil
-	}
-	spec, err = h.Part(outline)
-	if f, ok := errors.AsType[*hide.Fault](err); ok && f.Path == "trim" {
-		return spec, false, nil
-	}
-	spec.From, spec.PutAway = h.Name(), c.on
-	return spec, true, err
-}
 
 // back names a remnant and writes its file.
 func (c *cutting) back(rest left) (*hide.Hide, []byte, error) {

@@ -93,7 +93,7 @@ func read(dir string, book, rack bool) (*Workshop, error) {
 // given the rack is limited to those hides, in its own order. The error lists
 // the names on the rack if one is not among them.
 func (w *Workshop) Job(only ...string) (nest.Job, error) {
-	job := nest.Job{Uses: w.Uses, Tools: w.Tools}
+	job := nest.Job{Uses: w.Uses, Tools: w.Tools, Least: w.Least}
 	for _, l := range w.Lines {
 		job.Orders = append(job.Orders, l.Order)
 	}

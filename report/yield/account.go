@@ -13,8 +13,8 @@ import (
 	"strapwise/nest"
 )
 
-// account divides one hide.
-func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
+// account divides one hide, of which remnants smaller than least, in mm², are scrap.
+func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece, least float64) (Hide, error) {
 	out := Hide{Hide: h.Name(), AreaMM2: h.Area(), Used: []Use{}}
 	var pieces []nest.Piece
 	for _, p := range all {
@@ -61,7 +61,9 @@ func account(h *hide.Hide, lay nest.HideLay, all []nest.Piece) (Hide, error) {
 		if err != nil {
 			return out, fmt.Errorf("remnant %d: %w", i+1, err)
 		}
-		remnants = append(remnants, newPolygon(ring.In(f)))
+		if _, worth, err := nest.Keep(h, r, least); worth || err != nil {
+			remnants = append(remnants, newPolygon(ring.In(f)))
+		}
 	}
 	for _, z := range h.Zones() {
 		switch {

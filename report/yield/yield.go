@@ -84,7 +84,7 @@ func Of(j nest.Job, p nest.Plan) Report {
 			r.Hides = append(r.Hides, Hide{Hide: lay.Hide, Used: []Use{}, Unknown: "the job does not have this hide"})
 			continue
 		}
-		figures, err := account(h, lay, cut)
+		figures, err := account(h, lay, cut, j.Least)
 		if err != nil {
 			figures = Hide{Hide: h.Name(), AreaMM2: h.Area(), Pieces: figures.Pieces, Used: []Use{}, Unknown: err.Error()}
 		}
