@@ -155,7 +155,7 @@ func TestAHoleAsFoundInACuttingRoom(t *testing.T) {
 	}
 }
 
-func TestMoneyIsExact(t *testing.T) {
+func TestMoneyIsToThePenny(t *testing.T) {
 	for _, c := range []struct{ rule, text, cost string }{
 		{"cost", "cost = 96.50", "96.5"},
 		{"whole cost", "cost = 280", "280"},
@@ -163,7 +163,8 @@ func TestMoneyIsExact(t *testing.T) {
 		{"price by the square foot", "price = '7.20/sqft'\narea = '13 3/4 sqft'", "99"},
 		{"price and a stamp in quarters", "price = '7.20 / sq ft'\narea = '13³'", "99"},
 		{"price by the square decimetre", "price = '0.08/dm2'\narea = '211.5 dm²'", "16.92"},
-		{"price of another unit", "price = '77.50/m2'\narea = '1 sqft'", "7.1999856"},
+		{"price of another unit", "price = '77.50/m2'\narea = '1 sqft'", "7.2"},
+		{"price with half a penny", "price = '9.85/sqft'\narea = '14 1/2 sqft'", "142.83"},
 		{"area without a price", "area = '13 3/4 sqft'", "0"},
 		{"nothing told", "", "0"},
 	} {

@@ -54,8 +54,8 @@ func (r *reader) thickness(path string, v any) (float64, error) {
 	return mm, nil
 }
 
-// money reads the cost, or works it out from price and area, exactly; and the
-// area as stamped, in square millimetres.
+// money reads the cost, or works it out from price and area, to the penny as it is
+// paid; and the area as stamped, in square millimetres.
 func (r *reader) money() (cost decimal.Decimal, stamped float64, err error) {
 	var area *big.Rat
 	if r.doc.Has("area") {
@@ -80,7 +80,7 @@ func (r *reader) money() (cost decimal.Decimal, stamped float64, err error) {
 
 const priceHint = `write price = "7.20/sqft"`
 
-// bill is the price of an area, in square millimetres.
+// bill is the price of an area, in square millimetres, halves of a penny up.
 func (r *reader) bill(area *big.Rat) (cost decimal.Decimal, err error) {
 	text, ok := r.form.Price.(string)
 	amount, unit, both := strings.Cut(text, "/")
@@ -98,12 +98,8 @@ func (r *reader) bill(area *big.Rat) (cost decimal.Decimal, err error) {
 		return cost, e
 	}
 	total := new(big.Rat).Mul(price.Rat(), area)
-	return decimal.NewFromBigRat(total.Quo(total, per), places), nil
+	return decimal.NewFromBigRat(total.Quo(total, per), money.Places), nil
 }
-
-// places is how many decimals a cost keeps that never ends, such as that of
-// leather stamped in feet and sold by the metre.
-const places = 8
 
 // amount reads money of 0 or more.
 func (r *reader) amount(path string, v any) (decimal.Decimal, error) {
