@@ -102,8 +102,18 @@ func zero(h *hide.Hide) orb.Point {
 }
 
 // place tells where on a hide a point lies, as a tape would: along the backbone
-// and away from it.
+// and away from it, on the near side where the hide lies on both.
 func place(h *hide.Hide, p orb.Point, rule measure.Rule) string {
 	at, from := h.Frame().Into(p), zero(h)
-	return fmt.Sprintf("%s along, %s out", rule.Length(at[0]-from[0]), rule.Length(at[1]-from[1]))
+	along, before := strings.CutPrefix(rule.Length(at[0]-from[0]), "-")
+	out, near := strings.CutPrefix(rule.Length(at[1]-from[1]), "-")
+	if before {
+		along += " left of the start"
+	} else {
+		along += " along"
+	}
+	if out += " out"; near {
+		out += " on the near side"
+	}
+	return along + ", " + out
 }
