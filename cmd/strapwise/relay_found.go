@@ -31,13 +31,15 @@ func (f find) name() string {
 
 var (
 	onHide   = regexp.MustCompile(`^([^:]+):\s*(.*)$`)
+	asTold   = regexp.MustCompile(`^(.+?)\s+on\s+([^\s,]+)\s*,?\s+(band|block|at|from)\s(.*)$`)
 	onFlesh  = regexp.MustCompile(`^flesh\s+(.*)$`)
-	onBand   = regexp.MustCompile(`^(\S+)\s+on\s+(?:band\s+|block\s+)?(\d+[a-z]*)\s*,\s*(.+?)\s+to\s+(.+?)(?:\s+from\s+.*)?$`)
-	atPlace  = regexp.MustCompile(`^(\S+)\s+at\s+(.+?)(?:\s*,\s*|\s+)size\s+(.+)$`)
-	alongWay = regexp.MustCompile(`^(\S+)\s+from\s+(.+?)(?:(?:\s*,\s*|\s+)width\s+(.+))?$`)
+	onBand   = regexp.MustCompile(`^(\S.*?)\s+on\s+(?:band\s+|block\s+)?(\d+[a-z]*)\s*,\s*(.+?)\s+to\s+(.+?)(?:\s+from\s+.*)?$`)
+	atPlace  = regexp.MustCompile(`^(\S.*?)\s+at\s+(.+?)(?:\s*,\s*|\s+)size\s+(.+)$`)
+	alongWay = regexp.MustCompile(`^(\S.*?)\s+from\s+(.+?)(?:(?:\s*,\s*|\s+)width\s+(.+))?$`)
 )
 
-// readFind reads what was found, and where.
+// readFind reads what was found, and where: the hide first, or as relay itself tells it,
+// "scar on ash-1, band 6, 12 to 13 in".
 func (b *bench) readFind(text string) (find, error) {
 	wrong := func(what string) error {
 		return &usage{"--found: " + what, `write "scar on band 7, 310 to 340 mm" or "hole at 410, 220 mm size 12 mm"`}
@@ -45,6 +47,11 @@ func (b *bench) readFind(text string) (find, error) {
 	f, rest := find{}, strings.TrimSpace(text)
 	if m := onHide.FindStringSubmatch(rest); m != nil {
 		f.hide, rest = strings.TrimSpace(m[1]), m[2]
+	} else if m := asTold.FindStringSubmatch(rest); m != nil && b.job.Hide(m[2]) != nil {
+		f.hide, rest = m[2], m[1]+" "+m[3]+" "+m[4]
+		if m[3] == "band" || m[3] == "block" {
+			rest = m[1] + " on " + m[3] + " " + m[4]
+		}
 	} else if len(b.plan.Hides) == 1 {
 		f.hide = b.plan.Hides[0].Hide
 	}
