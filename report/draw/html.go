@@ -65,6 +65,10 @@ func legible(r rune) rune {
 	return r
 }
 
+// hair is a space so thin that it is hardly seen. It keeps 6 and 3⁄16 from being copied as
+// 63⁄16.
+const hair = "\u200a"
+
 // runs sets a text, fractions as such.
 func runs(all []report.Run) template.HTML {
 	var b bytes.Buffer
@@ -76,6 +80,9 @@ func runs(all []report.Run) template.HTML {
 		if g, ok := glyphs[[2]int64{r.Num, r.Den}]; ok {
 			b.WriteString(g)
 			continue
+		}
+		if set := b.Bytes(); len(set) > 0 && set[len(set)-1] >= '0' && set[len(set)-1] <= '9' {
+			b.WriteString(hair)
 		}
 		fmt.Fprintf(&b, "<span class=\"fraction\"><sup>%d</sup>%s<sub>%d</sub></span>", r.Num, stroke, r.Den)
 	}

@@ -110,6 +110,20 @@ func TestHTMLNamesItsBoxes(t *testing.T) {
 	}
 }
 
+// A fraction beside a whole number is no other one to who copies it or has it read out.
+func TestHTMLKeepsFractionsApart(t *testing.T) {
+	data, err := HTML(report.Card{Picture: report.Page{Width: 10, Height: 10}, Lines: []report.Line{{Tick: true, Name: "1", Do: []report.Run{{Words: "square 6"}, {Num: 3, Den: 16}, {Words: " right"}}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := `aria-label="done: 1 square 6 3/16 right"`; !bytes.Contains(data, []byte(want)) {
+		t.Errorf("no %s in %s", want, data)
+	}
+	if said, want := words(t, data), "square 6 3⁄16 right"; !strings.Contains(said, want) {
+		t.Errorf("the page does not say %q, but %q", want, said)
+	}
+}
+
 // What is not so in the plan before is told apart, line by line and cut by cut.
 func TestHTMLTellsWhatIsNew(t *testing.T) {
 	card := cards(t)["side"]
