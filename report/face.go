@@ -171,3 +171,17 @@ func clipOrder(s string, size, width float64, isBold bool) string {
 	}
 	return clip(s[:i], size, max(width-textWidth(words(s[i:]), size, isBold), 3*size), isBold) + s[i:]
 }
+
+// clipWords shortens those words that are wider by themselves; the others can go on the
+// next row, so that no order is told by half its name that could be told by all of it.
+func clipWords(s string, size, width float64) string {
+	all := strings.Split(s, " ")
+	for i, word := range all {
+		if strings.Contains(word, "·") {
+			all[i] = clipOrder(word, size, width, false)
+		} else {
+			all[i] = clip(word, size, width, false)
+		}
+	}
+	return strings.Join(all, " ")
+}

@@ -292,12 +292,12 @@ func trimmed(runs []Run) []Run {
 }
 
 // cuts sets the marks of a cross-cut in columns from x on. What is longer than
-// a column takes as many as it needs.
+// a column takes as many as it needs, and as many rows.
 func (l *listing) cuts(x float64, cuts []Cut) {
 	label := l.markWidth + markGap*l.size
 	slot := 0
 	for _, c := range cuts {
-		off := clipOrder(c.Off, l.size, l.width-x-label, false)
+		off := clipWords(c.Off, l.size, l.width-x-label)
 		need := 1
 		for float64(need)*l.cell-cellGap*l.size < label+textWidth(words(off), l.size, false) && need < l.slots {
 			need++

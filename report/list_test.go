@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -49,5 +50,31 @@ func TestColumnsRepeatTheNumber(t *testing.T) {
 		if repeated == 0 {
 			t.Errorf("%g mm wide: no column goes on with band 7", width)
 		}
+	}
+}
+
+// What comes off for several orders at once tells each by all of its name, on as many rows
+// as that takes.
+func TestMarksTellOrdersWhole(t *testing.T) {
+	steps := []Step{
+		{Name: "8, 9", Set: words("3/4"), Do: words("take 2 strips")},
+		{Name: "8, 9", With: true, Cuts: []Cut{
+			{At: figure(inches, 26*25.4), Off: "Customer-11·1, Customer-19·1 main"},
+			{At: figure(inches, 52*25.4), Off: "Customer-11·2 main"},
+		}},
+	}
+	const width = 50
+	l := setList(steps, 3, width, false)
+	var said []string
+	for _, r := range l.rows {
+		for _, text := range r.texts {
+			said = append(said, Plain(text.Runs))
+			if text.Bound().Max[0] > width {
+				t.Errorf("%q stands beside the column", text)
+			}
+		}
+	}
+	if got, want := strings.Join(said, " "), "8, 9 3/4 2 strips 26 Customer-11·1, Customer-19·1 main 52 Customer-11·2 main"; got != want {
+		t.Errorf("found %q, expected %q", got, want)
 	}
 }
