@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"strapwise/report/internal/made"
 )
 
 // Where the marks of a band go on in the next column, its number stands over them.
@@ -76,5 +78,40 @@ func TestMarksTellOrdersWhole(t *testing.T) {
 	}
 	if got, want := strings.Join(said, " "), "8, 9 3/4 2 strips 26 Customer-11·1, Customer-19·1 main 52 Customer-11·2 main"; got != want {
 		t.Errorf("found %q, expected %q", got, want)
+	}
+}
+
+// A list that goes overleaf is set in the largest type that makes do with the fewest pages.
+func TestLongListTakesFewPages(t *testing.T) {
+	j, p, err := made.Whole()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := readLay(j, p, "oak-1", inches)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &sheet{lay: l}
+	s.width, s.height = A4.Size()
+	smaller := 0
+	for n := 20; n < 320; n += 30 {
+		s.steps = make([]Step, n)
+		for i := range s.steps {
+			s.steps[i] = Step{Name: fmt.Sprint(i + 1), Set: words("1"), Do: words("take 1 strip, and one more of these, square at the left")}
+		}
+		a := s.split(s.room(), 0)
+		pages := len(s.overleaf(a))
+		if least := len(s.overleaf(s.splitIn(s.room(), leastList, 0))); pages > least {
+			t.Errorf("%d steps: %d further pages, expected %d", n, pages, least)
+		}
+		if a.list.size < usualList-0.01 {
+			smaller++
+			if larger := len(s.overleaf(s.splitIn(s.room(), a.list.size+0.2, 0))); larger <= pages {
+				t.Errorf("%d steps: set in %.1f mm, and as few pages hold them in larger type", n, a.list.size)
+			}
+		}
+	}
+	if smaller == 0 {
+		t.Error("no list is set smaller for a page less")
 	}
 }

@@ -103,11 +103,12 @@ func (s *sheet) room() orb.Bound {
 	return orb.Bound{Min: orb.Point{margin, margin + headRoom}, Max: orb.Point{s.width - margin, s.height - margin - footRoom}}
 }
 
-// arrangement is where picture and list stand on the first page.
+// arrangement is where picture and list stand on the first page, or the list on a further one.
 type arrangement struct {
 	scale   float64
 	picture orb.Bound
 	list    *listing
+	from    int         // first row of the list on this page
 	at      []orb.Point // upper left corner of each column of the list
 	ends    []int       // row after each column's last
 	height  float64     // of the columns
@@ -220,10 +221,24 @@ func (s *sheet) narrowest(count int, widest, height, size float64) (list *listin
 }
 
 // split gives the picture all the room it can use and the list what is left
-// of the page; the rest of the list goes over to the next.
+// of the page; the rest of the list goes over to the next. The type is the largest that
+// makes do with the fewest pages.
 func (s *sheet) split(room orb.Bound, spare float64) arrangement {
+	var best arrangement
+	fewest := math.MaxInt
+	for size := usualList; size > leastList-0.01; size -= 0.2 {
+		a := s.splitIn(room, size, spare)
+		if n := len(s.overleaf(a)); n < fewest {
+			best, fewest = a, n
+		}
+	}
+	return best
+}
+
+// splitIn is the split with the list in one size of type.
+func (s *sheet) splitIn(room orb.Bound, size, spare float64) arrangement {
 	w, h := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
-	list := s.shortest(w)
+	list := s.shortest(w, size)
 	a := arrangement{list: list, picture: room, scale: s.scaleFor(w, h, spare)}
 	_, ph := s.pictureSize(a.scale, spare)
 	a.height = h - ph - gutter/2
@@ -241,19 +256,19 @@ func (s *sheet) split(room orb.Bound, spare float64) arrangement {
 	return a
 }
 
-// shortest sets the list in the usual type so that it takes the least paper:
+// shortest sets the list in one size of type so that it takes the least paper:
 // in as many columns side by side as serve best, cross-cuts beside their
 // strips or under them.
-func (s *sheet) shortest(w float64) *listing {
+func (s *sheet) shortest(w, size float64) *listing {
 	var best *listing
 	least := math.Inf(1)
 	for count := 1; ; count++ {
 		column := (w - float64(count-1)*gutter) / float64(count)
-		if count > 1 && column < 20*usualList {
+		if count > 1 && column < 20*size {
 			return best
 		}
 		for _, inline := range []bool{true, false} {
-			list := s.setList(usualList, column, inline)
+			list := s.setList(size, column, inline)
 			total := 0.0
 			for _, r := range list.rows {
 				total += r.height
@@ -271,26 +286,38 @@ func (s *sheet) listColumns(list *listing) int {
 	return max(1, int((room.Max[0]-room.Min[0]+gutter)/(list.width+gutter)+1e-6))
 }
 
+// overleaf is where the list goes on after the first page, page by page.
+func (s *sheet) overleaf(first arrangement) []arrangement {
+	room, done := s.room(), 0
+	if n := len(first.ends); n > 0 {
+		done = first.ends[n-1]
+	}
+	var out []arrangement
+	for done < len(first.list.rows) {
+		a := arrangement{list: first.list, height: room.Max[1] - room.Min[1], from: done}
+		for i := range s.listColumns(a.list) {
+			done = a.list.column(done, a.height)
+			a.at = append(a.at, orb.Point{room.Min[0] + float64(i)*(a.list.width+gutter), room.Min[1]})
+			a.ends = append(a.ends, done)
+			if done == len(a.list.rows) {
+				break
+			}
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
 // draw sets the pages of an arrangement. It returns how many lines the list
 // of numbered flaws wants.
 func (s *sheet) draw(a arrangement, spare float64) ([]Page, float64, error) {
 	k := &ink{}
 	wants := drawPicture(s.lay, k, a.picture, a.scale, spare)
-	done := s.columns(k, a)
+	s.columns(k, a)
 	inks := []*ink{k}
-	room := s.room()
-	for done < len(a.list.rows) {
+	for _, rest := range s.overleaf(a) {
 		next := &ink{}
-		rest := arrangement{list: a.list, height: room.Max[1] - room.Min[1]}
-		for i := range s.listColumns(a.list) {
-			end := a.list.column(done, rest.height)
-			rest.at = append(rest.at, orb.Point{room.Min[0] + float64(i)*(a.list.width+gutter), room.Min[1]})
-			rest.ends = append(rest.ends, end)
-			s.column(next, rest, i, done)
-			if done = end; done == len(a.list.rows) {
-				break
-			}
-		}
+		s.columns(next, rest)
 		inks = append(inks, next)
 	}
 	var pages []Page
@@ -304,22 +331,17 @@ func (s *sheet) draw(a arrangement, spare float64) ([]Page, float64, error) {
 	return pages, wants, nil
 }
 
-// columns sets the columns of the first page and returns the row after the last.
-func (s *sheet) columns(k *ink, a arrangement) int {
-	from := 0
-	for i := range a.ends {
-		s.column(k, a, i, from)
-		from = a.ends[i]
+// columns sets the columns of a page.
+func (s *sheet) columns(k *ink, a arrangement) {
+	from := a.from
+	for i, end := range a.ends {
+		at := a.at[i]
+		if i > 0 {
+			k.line(fine, nil, orb.Point{at[0] - gutter/2, at[1]}, orb.Point{at[0] - gutter/2, at[1] + a.height})
+		}
+		a.list.draw(k, at, from, end)
+		from = end
 	}
-	return from
-}
-
-func (s *sheet) column(k *ink, a arrangement, i, from int) {
-	at := a.at[i]
-	if i > 0 {
-		k.line(fine, nil, orb.Point{at[0] - gutter/2, at[1]}, orb.Point{at[0] - gutter/2, at[1] + a.height})
-	}
-	a.list.draw(k, at, from, a.ends[i])
 }
 
 // fullSize lays the hide out at its own size, with the list beside it.
