@@ -94,7 +94,7 @@ func became(past []rack.Once, form string) []string {
 	if used == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("of %s that were cut before, %.0f %% of the leather became pieces, by the record; what is back on the rack is not counted", source.Count(n, form), 100*pieces/used)}
+	return []string{fmt.Sprintf("of %s cut before, %.0f %% of the leather became pieces, by the record; what is back on the rack is not counted", source.Count(n, form), 100*pieces/used)}
 }
 
 // forecastLine is one set of the article, with the parts of the leather forecast.

@@ -115,7 +115,7 @@ func Percent(v any) (decimal.Decimal, error) {
 	text, _ := v.(string)
 	m := percent.FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
-		return decimal.Decimal{}, &Error{fmt.Sprintf("found %q, expected a share such as \"20%%\"", shorten(v)), `write "20%" in quotes`}
+		return decimal.Decimal{}, &Error{fmt.Sprintf("found %q, expected a share such as \"20%%\"", shorten(v)), `write "20%" or "7.5%", in quotes`}
 	}
 	return decimal.RequireFromString(m[1]).Shift(-2), nil
 }
