@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,6 +46,9 @@ sheets of the paper as they take, as svg on one page. It needs no plan.`,
 			job, err := w.Job()
 			if err != nil {
 				return err
+			}
+			for i, l := range w.Lines { // what is cut by eye has patterns too
+				job.Orders[i].Parts = slices.Concat(l.Parts, l.Aside)
 			}
 			page, err := report.SetDrawing(job, order, set, part, options.Rule)
 			if err != nil {
