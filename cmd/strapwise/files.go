@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -153,15 +154,24 @@ func (o opened) stale() []string {
 	return slices.DeleteFunc(o.plan.Stale(o.shop.Inputs), func(file string) bool { return expected[file] })
 }
 
+// penny is the least difference of money that is told.
+const penny = 0.005
+
 // openHolding is open for a plan that is to be drawn or priced: with its hides as
-// they were when they were cut, it must hold.
+// they were when they were cut, it must hold. Only what they cost may have become known
+// since: that moves no cut.
 func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
 	o, err := u.open(ctx, args)
 	if err != nil {
 		return o, err
 	}
 	o.job = o.asMade()
-	if faults := nest.Check(o.job, o.plan); len(faults) > 0 {
+	faults := nest.Check(o.job, o.plan)
+	if now, then := nest.Cost(o.job, o.plan), o.plan.Result.Cost; math.Abs(now-then) > penny {
+		u.note("note: the hides cost %.2f now, and %.2f when the plan was made: what it says of the cheapest may hold no more", now, then)
+		faults = slices.DeleteFunc(faults, func(v nest.Violation) bool { return v.Rule == nest.RuleCost })
+	}
+	if len(faults) > 0 {
 		return o, &shortfall{
 			fmt.Sprintf("%s: the plan does not fit its files and breaks %s; first: %s", o.path, source.Count(broken(faults), "rule"), faults[0]),
 			"strapwise check tells all; nothing was written",
