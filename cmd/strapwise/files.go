@@ -158,8 +158,8 @@ func (o opened) stale() []string {
 const penny = 0.005
 
 // openHolding is open for a plan that is to be drawn or priced: with its hides as
-// they were when they were cut, it must hold. Only what they cost may have become known
-// since: that moves no cut.
+// they were when they were cut, it must hold. Only prices may have changed since: that
+// moves no cut.
 func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
 	o, err := u.open(ctx, args)
 	if err != nil {
@@ -167,9 +167,17 @@ func (u *ui) openHolding(ctx context.Context, args []string) (opened, error) {
 	}
 	o.job = o.asMade()
 	faults := nest.Check(o.job, o.plan)
-	if now, then := nest.Cost(o.job, o.plan), o.plan.Result.Cost; math.Abs(now-then) > penny {
-		u.note("note: the hides cost %.2f now, and %.2f when the plan was made: what it says of the cheapest may hold no more", now, then)
-		faults = slices.DeleteFunc(faults, func(v nest.Violation) bool { return v.Rule == nest.RuleCost })
+	for _, m := range []struct {
+		rule, what string
+		now, then  float64
+	}{
+		{nest.RuleCost, "the hides cost", nest.Cost(o.job, o.plan), o.plan.Result.Cost},
+		{nest.RuleValue, "the sets are worth", nest.Value(o.job, o.plan), o.plan.Result.Value},
+	} {
+		if math.Abs(m.now-m.then) > penny {
+			u.note("note: %s %.2f now, and %.2f when the plan was made: what it says of other lays may hold no more", m.what, m.now, m.then)
+			faults = slices.DeleteFunc(faults, func(v nest.Violation) bool { return v.Rule == m.rule })
+		}
 	}
 	if len(faults) > 0 {
 		return o, &shortfall{
