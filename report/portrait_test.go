@@ -4,9 +4,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"strapwise/hide"
 	"strapwise/hide/measure"
+	"strapwise/hide/plane"
 	"strapwise/nest"
 	"strapwise/report/internal/made"
 )
@@ -46,5 +49,49 @@ func TestPortrait(t *testing.T) {
 	})
 	if _, err := Portrait(nest.Job{}, "ash-3", Options{}); err == nil {
 		t.Error("a hide that is not there was drawn")
+	}
+}
+
+// The name of a zone breaks its own edge, but not the outline of the hide.
+func TestZoneNamesKeepOffTheOutline(t *testing.T) {
+	box := func(x0, y0, x1, y1 float64) plane.Ring { return plane.Box(orb.Point{x0, y0}, orb.Point{x1, y1}) }
+	h, err := hide.New(hide.Spec{
+		Name: "rest", Leather: "bridle", Form: hide.Remnant, Outline: box(0, 0, 1000, 200).Corners(),
+		Zones: []hide.Zone{{Quality: hide.Waste, Area: box(0, 197, 1000, 200)}, {Quality: hide.Prime, Area: box(0, 0, 1000, 200)}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := Portrait(nest.Job{Hides: []*hide.Hide{h}}, "rest", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var outline []orb.Point
+	for _, item := range page.Items {
+		if s, ok := item.(Shape); ok && s.Closed && s.Weight == heavy {
+			outline = s.Points
+		}
+	}
+	if len(outline) == 0 {
+		t.Fatal("found no outline of the hide")
+	}
+	named := false
+	for _, item := range page.Items {
+		text, ok := item.(Text)
+		if !ok {
+			continue
+		}
+		named = named || text.String() == "prime"
+		for i, p := range outline {
+			if crosses(segment{p, outline[(i+1)%len(outline)]}, text.Bound()) {
+				t.Errorf("%q lies across the outline", text)
+			}
+		}
+	}
+	if !named {
+		t.Error("prime is not named where it has room")
+	}
+	if said := strings.Join(texts(page), "\n"); !strings.Contains(said, "zones not named: waste") {
+		t.Errorf("the narrow zone is told nowhere in\n%s", said)
 	}
 }

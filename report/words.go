@@ -40,9 +40,9 @@ func (p *picture) words() {
 		}
 		for _, ring := range rings {
 			if z.Quality >= hide.Firm { // only its outline shows it
-				named = p.onEdge(ring, name) || p.inArea(ring, 2.6, name) || named
+				named = p.onEdge(ring, outline, name) || p.inArea(ring, 2.6, name) || named
 			} else {
-				named = p.inArea(ring, 2.6, name) || p.onEdge(ring, name) || named
+				named = p.inArea(ring, 2.6, name) || p.onEdge(ring, outline, name) || named
 			}
 		}
 		if !named && !slices.Contains(p.zones, name) {
@@ -68,9 +68,9 @@ func (p *picture) words() {
 	}
 }
 
-// onEdge sets a word into a level stretch of an outline, where it crosses the
-// fewest other lines.
-func (p *picture) onEdge(ring []orb.Point, s string) bool {
+// onEdge sets a word into a level stretch of a ring on the hide, where it crosses the
+// fewest other lines, and not the outline of the hide.
+func (p *picture) onEdge(ring, outline []orb.Point, s string) bool {
 	const size = 2.6
 	t := Text{Size: size, Anchor: Middle, Runs: words(s)}
 	w := t.Width()
@@ -85,7 +85,7 @@ func (p *picture) onEdge(ring []orb.Point, s string) bool {
 			part := (w/2 + 1 + k/20*(math.Abs(b[0]-a[0])-w-2)) / math.Abs(b[0]-a[0])
 			t.At = orb.Point{a[0] + part*(b[0]-a[0]), a[1] + part*(b[1]-a[1]) + (ascent-descent)/2*size}
 			box := t.Bound()
-			if p.k.onText(box) || p.k.onSolid(box) {
+			if p.k.onText(box) || p.k.onSolid(box) || !boxInside(outline, box) {
 				continue
 			}
 			n := 0
