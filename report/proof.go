@@ -28,6 +28,17 @@ func Proof(r nest.Result) string {
 	}
 }
 
+// CostProof says in words what is proven of what the hides of a plan cost; empty: nothing.
+func CostProof(r nest.Result) string {
+	switch {
+	case !r.Proven || !(r.CostBound > 0):
+		return ""
+	case r.Cost <= r.CostBound+cent:
+		return fmt.Sprintf("the hides cost %.2f; proven: no choice of hides that gives all sets costs less", r.Cost)
+	}
+	return fmt.Sprintf("the hides cost %.2f; no choice of hides that gives all sets costs less than %.2f", r.Cost, r.CostBound)
+}
+
 // looked says for which tilts of the struck edge, besides level ones, a proof holds.
 func looked(tilts []nest.Tilts) string {
 	if len(tilts) == 0 {

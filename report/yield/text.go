@@ -21,6 +21,9 @@ func (r Report) Text(rule measure.Rule, width int) string {
 		b.WriteByte('\n')
 		h.text(&b, rule)
 	}
+	if proof := report.CostProof(nest.Result{Proven: r.Proven, Cost: r.Cost, CostBound: r.CostBound}); proof != "" {
+		b.WriteString("\n" + wrap(proof, width, 0))
+	}
 	if r.Plan != "" {
 		fmt.Fprintf(&b, "\nplan %s\n", r.Plan)
 	}

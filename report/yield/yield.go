@@ -19,6 +19,9 @@ type Report struct {
 	Hides  []Hide  `json:"hides"`
 
 	Tilts []nest.Tilts `json:"tilts,omitempty"` // besides level lays, Bound holds for these
+
+	Cost      float64 `json:"cost,omitempty"`       // of the hides cut into; 0: not known
+	CostBound float64 `json:"cost_bound,omitempty"` // no hides that give all sets cost less; 0: not known, or not all sets are made
 }
 
 // Order is what the plan gives of one order.
@@ -75,7 +78,7 @@ func (w Waste) Sum() float64 {
 // Of tells where the leather of the plan went. It never stands in the way of
 // the plan: of a hide whose figures cannot be had it says why.
 func Of(j nest.Job, p nest.Plan) Report {
-	r := Report{Plan: report.Mark(p), Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Tilts: p.Result.Tilts, Hides: []Hide{}}
+	r := Report{Plan: report.Mark(p), Worth: p.Result.Value, Bound: p.Result.Bound, Proven: p.Result.Proven, Tilts: p.Result.Tilts, Cost: p.Result.Cost, CostBound: p.Result.CostBound, Hides: []Hide{}}
 	r.Orders = orders(p)
 	cut := slices.Concat(p.Pieces, p.Spare) // what is spoilt is waste
 	for _, lay := range p.Hides {

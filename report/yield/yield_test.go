@@ -248,7 +248,13 @@ func TestTextSaysWhatIsProven(t *testing.T) {
 			Worth: 3, Bound: 3, Proven: true, Tilts: []nest.Tilts{{Hide: "ash-3", Deg: []float64{1, 2, 3}}, {Hide: "elm-2", Deg: []float64{1, 2, 3}}},
 		},
 		"no lay of straight strips on these hides is worth more than 413.10; this one is worth 412.00\n": {Worth: 412, Bound: 413.1},
-		"this lay is worth 3.00; nothing is proven of better ones\n":                                     {Worth: 3},
+		"proven: no lay of straight strips on these hides is worth more than this one, 3.00\n\nthe hides cost 40.00; proven: no choice of hides that gives all sets costs less\n": {
+			Worth: 3, Bound: 3, Proven: true, Cost: 40, CostBound: 40,
+		},
+		"proven: no lay of straight strips on these hides is worth more than this one, 3.00\n\nthe hides cost 40.00; no choice of hides that gives all sets costs less than 35.00\n": {
+			Worth: 3, Bound: 3, Proven: true, Cost: 40, CostBound: 35,
+		},
+		"this lay is worth 3.00; nothing is proven of better ones\n": {Worth: 3},
 	} {
 		if got := r.Text(measure.Rule{}, 200); got != want {
 			t.Errorf("got %q, expected %q", got, want)
