@@ -102,6 +102,7 @@ func lay(ctx context.Context, u *ui, f layFlags) error {
 	}
 	report := yield.Of(job, plan)
 	if len(plan.Pieces) == 0 {
+		report.Plan = "" // there is none to look for
 		if u.json {
 			err = u.value(layResult{Files: []string{}, Report: report})
 		} else {
