@@ -91,11 +91,10 @@ func TestLongListTakesFewPages(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &sheet{lay: l}
-	s.width, s.height = A4.Size()
 	smaller := 0
 	for n := 20; n < 320; n += 30 {
-		s.steps = make([]Step, n)
+		s := &sheet{lay: l, steps: make([]Step, n), lists: map[setting]*listing{}}
+		s.width, s.height = A4.Size()
 		for i := range s.steps {
 			s.steps[i] = Step{Name: fmt.Sprint(i + 1), Set: words("1"), Do: words("take 1 strip, and one more of these, square at the left")}
 		}
