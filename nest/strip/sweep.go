@@ -103,7 +103,7 @@ func (s *sweep) lower(g *ground, price []int32, unit float64) {
 		if n == len(s.tables) {
 			s.tables = append(s.tables, table{})
 		}
-		if t := &s.tables[n]; !t.holds(g, kinds, price, s.caps) {
+		if t := &s.tables[n]; !t.holds(g, kinds, price, s.caps, effort) {
 			t.fill(s.p, kinds, price, s.caps, effort, g.span)
 			s.ready[lane] = run{}
 		}

@@ -5,6 +5,9 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"strapwise/hide"
+	"strapwise/nest"
 )
 
 // slowRun is what sweep says of itself, mark by mark: the most between two marks, where a band
@@ -94,6 +97,26 @@ func TestSweepMarkByMark(t *testing.T) {
 				k := r.IntN(len(price)) // of which no more is wanted
 				price[k], s.caps[k] = 0, 0
 			}
+		}
+	}
+}
+
+// TestSameUnitsOfOtherMoney: prices twice as high are as many units of money as before, each worth twice
+// as much, in which a cut costs half; a hide sells then what it does to one that never asked before.
+func TestSameUnitsOfOtherMoney(t *testing.T) {
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 90)}, Uses: uses(),
+		Orders: []nest.Order{pieces("A", 3, 100, 30, 40), pieces("B", 4, 150, 20, 13)},
+		Tools:  nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 100, Effort: 1},
+	}
+	p := problemOf(t, job)
+	b := newBound(p, newShapes(), p.whole())
+	for _, price := range [][]float64{{8, 4}, {16, 8}, {32, 16}} {
+		b.ask(slices.Clone(price), allBands)
+		afresh := newBound(p, newShapes(), p.whole())
+		afresh.ask(slices.Clone(price), allBands)
+		if got, want := b.hides[0].sold(allBands), afresh.hides[0].sold(allBands); got != want {
+			t.Errorf("at %v the hide sells %v, asked for the first time %v", price, got, want)
 		}
 	}
 }

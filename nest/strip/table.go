@@ -9,9 +9,10 @@ type table struct {
 	knapsack
 	last []int32 // of the kinds without a cap that tells, the one added last, counted from 1; 0: none
 
-	of    *ground // what it was made for: the hide, and kind by kind,
-	price []int32
-	caps  []int // empty: none
+	of     *ground // what it was made for: the hide, what a cut costs, and kind by kind,
+	effort int32
+	price  []int32
+	caps   []int // empty: none
 }
 
 // knapsack is what stretches of any length hold at the most of the pieces that it was offered.
@@ -62,11 +63,12 @@ func (s *knapsack) unpack(x int, found func(kind, count int)) int {
 	return x
 }
 
-// holds reports whether the table was made for that hide at those prices and
-// caps, and takes note of them.
-func (t *table) holds(g *ground, kinds []int, price []int32, caps []int) bool {
-	same := t.of == g && len(t.price) == len(kinds) && len(t.caps) == min(len(caps), len(kinds))
-	t.of, t.price, t.caps = g, grown(t.price, len(kinds)), grown(t.caps, min(len(caps), len(kinds)))
+// holds reports whether the table was made for that hide at those prices, caps and
+// effort, and takes note of them. (The same prices may be of other units than before,
+// in which a cut costs more or less.)
+func (t *table) holds(g *ground, kinds []int, price []int32, caps []int, effort int32) bool {
+	same := t.of == g && t.effort == effort && len(t.price) == len(kinds) && len(t.caps) == min(len(caps), len(kinds))
+	t.of, t.effort, t.price, t.caps = g, effort, grown(t.price, len(kinds)), grown(t.caps, min(len(caps), len(kinds)))
 	for i, k := range kinds {
 		same = same && t.price[i] == price[k]
 		t.price[i] = price[k]
