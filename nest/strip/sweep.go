@@ -61,11 +61,17 @@ const barred = math.MinInt32 / 2
 
 // unitFor gives a unit of money so large that the worth of any hide at those
 // prices fits in a number of 28 bits, as does each price, though a piece may be larger than all that
-// is left of the hides; and no larger. It is a power of two.
+// is left of the hides; and no larger. It is a power of two. Where classes share a lane, each is
+// worth that with a strip to itself, and so many at a time that their sum fits in a number with a sign.
 func (p *problem) unitFor(price []float64) float64 {
+	const atATime = 7
 	most, largest := 0.0, 1.0
 	for _, g := range p.everyWay() {
-		largest = max(largest, float64(g.y1-g.y0+1)*float64(g.span+1)*p.mark*p.mark)
+		area := float64(g.y1-g.y0+1) * float64(g.span+1) * p.mark * p.mark
+		largest = max(largest, area)
+		for i := range g.lanes {
+			largest = max(largest, area*float64(len(g.lanes[i].classes))/atATime)
+		}
 	}
 	for k, kd := range p.kinds {
 		most = max(most, price[k], price[k]/kd.area*largest)

@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -118,5 +119,18 @@ func TestSameUnitsOfOtherMoney(t *testing.T) {
 		if got, want := b.hides[0].sold(allBands), afresh.hides[0].sold(allBands); got != want {
 			t.Errorf("at %v the hide sells %v, asked for the first time %v", price, got, want)
 		}
+	}
+}
+
+// TestManyUsesOfAWidth: twenty uses share a hide that is one strip, and each might fill it.
+func TestManyUsesOfAWidth(t *testing.T) {
+	job := nest.Job{Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 30)}, Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 100}}
+	for i := range 20 {
+		use := hide.Use{Name: fmt.Sprint("use ", i), Quality: hide.Firm}
+		o := pieces(fmt.Sprint("order ", i), 3, 100, 30, 10)
+		o.Parts[0].Use, job.Uses[use.Name], job.Orders = use.Name, use, append(job.Orders, o)
+	}
+	if r := laid(t, job, Options{Steps: 60}).Result; r.Value != 60 || r.Bound != 60 {
+		t.Errorf("laid %v of %v, want six pieces and no more", r.Value, r.Bound)
 	}
 }
