@@ -347,13 +347,16 @@ func (b *bound) meets(target float64) bool { return b.worth() <= target+proof(ta
 // were ruled out, no plan is worth more than what they were ruled out by.
 func (b *bound) worth() float64 { return max(b.down(b.least), b.ruled) }
 
-// down is an L(u) rounded down to what a plan's worth can be.
+// down is an L(u) rounded down to what a plan's worth can be, though sums of money have lost their last
+// digits: by the least that counts, or of much money by what is far more than such sums lose.
 func (b *bound) down(l float64) float64 {
+	const least, digits = 1e-7, 1e-12
 	unit := worthUnit(b.question)
 	if unit == 0 {
 		return l
 	}
-	return math.Floor(l/unit+1e-7) * unit
+	units := l / unit
+	return math.Floor(units+max(least, digits*units)) * unit
 }
 
 // proof is how near two sums of money must be to be the same.

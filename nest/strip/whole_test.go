@@ -297,3 +297,19 @@ func TestLayFindsSetsOfParts(t *testing.T) {
 		}
 	}
 }
+
+// TestMuchMoney: a bound is not a cent below what is laid, however much money the sets are worth.
+func TestMuchMoney(t *testing.T) {
+	for seed := range uint64(60) {
+		r := rand.New(rand.NewPCG(seed, 77))
+		job := nest.Job{Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 90)}, Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 100}}
+		for i := range 6 {
+			worth := math.Round(1e9*r.Float64()) / 100
+			job.Orders = append(job.Orders, pieces(string(rune('A'+i)), 3, float64(100+10*r.IntN(20)), float64(20+10*r.IntN(2)), worth))
+		}
+		const half = 0.005
+		if plan := laid(t, job, Options{Steps: 60}); plan.Result.Bound < plan.Result.Value-half {
+			t.Errorf("seed %d: bounded by %.2f, laid %.2f", seed, plan.Result.Bound, plan.Result.Value)
+		}
+	}
+}
