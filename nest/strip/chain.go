@@ -279,7 +279,7 @@ const (
 const patience = 25
 
 // improve takes so many steps, while the heat, in money, falls from one number
-// to another. It ends early if stop says so or nothing is left to gain.
+// to another. It ends early if stop says so, nothing is left to gain or no leather to lay on.
 func (s *chain) improve(steps int, hot, cool, bound float64, stop func() bool) {
 	if s.now == nil {
 		s.now = s.best.clone()
@@ -287,7 +287,7 @@ func (s *chain) improve(steps int, hot, cool, bound float64, stop func() bool) {
 	s.energy = s.rate(s.now)
 	shaken := make([]float64, len(s.price))
 	for step := range steps {
-		if stop() || s.worth >= bound-proof(bound) {
+		if stop() || s.worth >= bound-proof(bound) || len(s.grounds) == 0 {
 			return
 		}
 		if s.weight != nil && step%patience == patience-1 {

@@ -30,8 +30,8 @@ const (
 // seek makes bands known if the last contests found nothing better. To ask all hides for all
 // bands takes as long as so many steps.
 func (s *search) seek(steps int, stop func() bool) {
-	plain := s.p.job.Tools.Deepest == 0 // then there are no bands but strips
-	if s.idle < foragePatience || plain || s.p.ways != nil || s.p.large(s.p.used()) > forageHides {
+	plain, used := s.p.job.Tools.Deepest == 0, s.p.used() // plain: there are no bands but strips
+	if s.idle < foragePatience || plain || len(used) == 0 || s.p.ways != nil || s.p.large(used) > forageHides {
 		return
 	}
 	if s.forager == nil {

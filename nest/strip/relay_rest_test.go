@@ -113,3 +113,25 @@ func TestRelay_noMarksLeft(t *testing.T) {
 		t.Errorf("worth %v of %v, before %v", r.Value, r.Bound, plan.Result.Value)
 	}
 }
+
+// TestRelay_noLeatherLeft: all of a sheet is cut, one of the three pieces of a set is spoilt, and so the bound holds two
+// thirds of a set until it is found that none can be made.
+func TestRelay_noLeatherLeft(t *testing.T) {
+	three := pieces("A", 1, 300, 30, 90)
+	three.Parts[0].Count = 3
+	for _, deepest := range []float64{0, 60} {
+		job := nest.Job{
+			Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 60)}, Orders: []nest.Order{three, pieces("B", 1, 600, 30, 7)},
+			Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 200, Deepest: deepest, Part: 30},
+		}
+		b := laid(t, job, Options{}).Begin()
+		b.Cut("s", 1)
+		b.Cut("s", 2)
+		if err := b.Spoil(0); err != nil {
+			t.Fatal(err)
+		}
+		if r := relaid(t, job, b, 2000).Result; !r.Proven || r.Value != 0 {
+			t.Errorf("bands %v mm deep: found %+v, expected nothing, proven", deepest, r)
+		}
+	}
+}
