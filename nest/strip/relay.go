@@ -72,7 +72,8 @@ func (b *begun) collect(p *problem) {
 	}
 }
 
-// kindOfPiece is the kind that a piece of a plan is of, or -1.
+// kindOfPiece is the kind that a piece of a plan is of, or -1: that of the part which it was made for, or
+// the first of those alike. (The knife and the strap cutter may make the same piece of different kinds.)
 func (p *problem) kindOfPiece(piece nest.Piece) int {
 	h := p.job.Hide(piece.Hide)
 	if h == nil || len(piece.Outline) < 3 {
@@ -86,7 +87,7 @@ func (p *problem) kindOfPiece(piece nest.Piece) int {
 	box := corners.Bound()
 	length, width := onMark(box.Max[0]-box.Min[0], p.mark), onMark(box.Max[1]-box.Min[1], p.mark)
 	full := math.Abs(planar.Area(append(corners, corners[0]))) > (box.Max[0]-box.Min[0]-sameOutline)*(box.Max[1]-box.Min[1]-sameOutline)
-	return slices.IndexFunc(p.kinds, func(k kind) bool {
+	is := func(k kind) bool {
 		if k.leather != h.Leather() || k.use != piece.Use {
 			return false
 		}
@@ -96,7 +97,15 @@ func (p *problem) kindOfPiece(piece nest.Piece) int {
 			})
 		}
 		return full && k.length == length && k.width == width
-	})
+	}
+	for _, r := range p.rows {
+		for _, part := range r.order.Parts {
+			if k := p.kindOf(part); r.order.ID == piece.Order && part.Name == piece.Part && is(p.kinds[k]) {
+				return k
+			}
+		}
+	}
+	return slices.IndexFunc(p.kinds, is)
 }
 
 // sameOutline is how far, in millimetres, a corner in a plan file may lie from where

@@ -135,3 +135,19 @@ func TestRelay_noLeatherLeft(t *testing.T) {
 		}
 	}
 }
+
+// TestRelay_samePieceOfOtherTools: two orders ask for the same piece, one cut by strap cutter and one with the knife. What is
+// cut for one, and what is to be cut for it, stays its own.
+func TestRelay_samePieceOfOtherTools(t *testing.T) {
+	ripped, knifed := pieces("A", 2, 300, 30, 1), pieces("B", 2, 300, 30, 10)
+	knifed.Parts[0].Knife = true
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 300, 60)}, Orders: []nest.Order{ripped, knifed},
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 100},
+	}
+	b := laid(t, job, Options{}).Begin()
+	b.Cut("s", 1)
+	if after := relaid(t, job, b, 100); after.Result.Value != 20 || after.Result.Bound != 20 || after.Relaid.Stay != 20 {
+		t.Errorf("found %+v, of which %v stays, expected both pieces to be of the order that they are cut for", after.Result, after.Relaid.Stay)
+	}
+}
