@@ -91,11 +91,12 @@ func (s share) count(ctx context.Context, w *workshop.Workshop, limit time.Durat
 
 // byArea is how many sets could lie on the hide by their area, at least 1.
 func (s share) byArea() int {
+	const lost = 1e-9 // of a quotient of areas: they may fill the hide
 	area := 0.0
 	for _, p := range s.line.Parts {
 		area += float64(p.Count) * p.Area()
 	}
-	return max(1, int(math.Floor(s.hide.Area()/area)))
+	return max(1, int(math.Floor(s.hide.Area()/area*(1+lost))))
 }
 
 // asked is an order of as many sets as are asked of one hide.
