@@ -322,16 +322,15 @@ func (b *bound) offer(of scope) int {
 			if !w.in(of) {
 				continue
 			}
-			gain, worth := w.value, 0.0
+			gain := w.value
 			entries := []linear.Entry{{Row: row, By: 1}}
 			for k, n := range w.laid {
 				if n > 0 {
 					gain -= n * float64(b.units[k]) * w.unit // what is left is the effort
-					worth += n * b.master.Price(k)
 					entries = append(entries, linear.Entry{Row: k, By: -n})
 				}
 			}
-			if gain = min(gain, 0) - s.cost; gain+worth-b.master.Price(row) > pays*max(b.low, 1) {
+			if gain = min(gain, 0) - s.cost; b.master.Pays(gain, entries, pays*max(b.low, 1)) {
 				b.columns = append(b.columns, offered{b.master.Add(gain, 1, entries), w, gain, entries})
 				news++
 			}

@@ -313,3 +313,25 @@ func TestMuchMoney(t *testing.T) {
 		}
 	}
 }
+
+// TestSettlesWhateverAnOrderIsWorth: prices settle, though one order is worth a million times all that can be made.
+func TestSettlesWhateverAnOrderIsWorth(t *testing.T) {
+	const many = 1000 // askings
+	for seed := range uint64(150) {
+		job, r := small(t, seed, 8)
+		job.Tools.Deepest, job.Tools.Part = 100, 30
+		for i := range job.Orders {
+			job.Orders[i].Worth, job.Orders[i].Qty = 1e-3*float64(1+r.IntN(9)), 1+r.IntN(6)
+		}
+		dear := pieces("Z", 1, 5000, 30, []float64{1e4, 1e6, 1e9}[seed%3])
+		dear.Parts = append(dear.Parts, job.Orders[0].Parts...)
+		job.Orders = append(job.Orders, dear)
+		p, asked := problemOf(t, job), 0
+		if err := newBound(p, newShapes(), p.whole()).improve(boundRounds, 0, func() bool { asked++; return asked > many }); err != nil {
+			t.Fatal(err)
+		}
+		if asked > many {
+			t.Errorf("seed %d: asked over and over", seed)
+		}
+	}
+}

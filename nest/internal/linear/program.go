@@ -192,3 +192,13 @@ func (p *Program) X(column int) float64 {
 func (p *Program) Price(row int) float64 {
 	return max(0, -p.reduced[row]) // a slack gains nothing and costs the price
 }
+
+// Pays tells whether a column that gains so much beyond the price of its entries, and by more than so much, changes
+// anything. Solve lets pass what gains next to nothing by the size of the largest gain, and prices a little below 0.
+func (p *Program) Pays(gain float64, entries []Entry, least float64) bool {
+	const margin = 2 // for what is rounded here otherwise than there
+	for _, e := range entries {
+		gain += e.By * p.reduced[e.Row]
+	}
+	return gain > max(least, margin*pays*p.gainSize)
+}

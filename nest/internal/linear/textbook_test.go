@@ -107,6 +107,23 @@ func TestPrices(t *testing.T) {
 	}
 }
 
+// A column like the first of the example, of 2, 4 and 3 a unit, costs 5 at its prices; it pays if it gains more than that,
+// and by more than is asked.
+func TestPays(t *testing.T) {
+	p := dense([]float64{5, 11, 8}, []float64{5, 4, 3},
+		[]float64{2, 3, 1}, []float64{4, 1, 2}, []float64{3, 4, 2}).program()
+	p.Solve(100)
+	like := []Entry{{0, 2}, {1, 4}, {2, 3}}
+	for _, c := range []struct {
+		gain, least float64
+		want        bool
+	}{{5, 0, false}, {5 + 1e-9, 0, false}, {5.1, 0, true}, {5.1, 0.2, false}, {4, 0, false}} {
+		if got := p.Pays(c.gain, like, c.least); got != c.want {
+			t.Errorf("a gain of %g, by more than %g: found %v", c.gain, c.least, got)
+		}
+	}
+}
+
 // Klee and Minty, "How good is the simplex algorithm?", 1972, in the form of
 // Chvátal 1983, p. 47: the plain rule of the largest coefficient visits all 2ⁿ
 // corners of this bent cube.
