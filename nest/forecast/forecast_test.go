@@ -88,6 +88,25 @@ func TestSheetByGeometry(t *testing.T) {
 	}
 }
 
+// Twelve straps fill a sheet to the last corner; and of what is too small to be counted to the end,
+// no fewer than the area holds are said to be all that there can be.
+func TestSetsByArea(t *testing.T) {
+	for _, c := range []struct {
+		long, deep, length, width float64 // in
+		sets                      int
+		bound                     float64
+	}{{27, 4, 9, 1, 12, 12}, {55, 55, 5, 0.25, mostSets, 2420}} {
+		k := Kind{Leather: "bridle", Form: "sheet", Length: c.long * in, Depth: c.deep * in}
+		y, err := world().Sets(context.Background(), k, strap(0, c.length*in, c.width*in), withoutGrip(), 1, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if y.Sets[0] != c.sets || y.Bound != c.bound {
+			t.Errorf("%v straps and no more than %v, expected %v and %v", y.Sets, y.Bound, c.sets, c.bound)
+		}
+	}
+}
+
 func withoutGrip() nest.Job {
 	j := bench()
 	j.Tools.Grips = 0

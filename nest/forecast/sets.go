@@ -25,6 +25,7 @@ const mostSets = 2000
 // gives. The parts of the order are those that this leather has to give; uses and
 // tools are those of the job. If the context ends first, the error is the context's.
 func (w *World) Sets(ctx context.Context, k Kind, order nest.Order, job nest.Job, hides int, seed uint64) (Yield, error) {
+	const lost = 1e-6 // by floats, of a whole number of sets
 	job.Tools.Effort = 0
 	order.Worth = 1
 	set := 0.0
@@ -38,12 +39,15 @@ func (w *World) Sets(ctx context.Context, k Kind, order nest.Order, job nest.Job
 			return err
 		}
 		order, job := order, job
-		order.Qty = min(mostSets, max(1, int(h.Area()/set)))
+		most := max(1, int(h.Area()/set+lost)) // by area
+		order.Qty = min(mostSets, most)
 		job.Orders, job.Hides = []nest.Order{order}, job.Hides[:0:0]
 		job.Hides = append(job.Hides, h)
 		plan, err := strip.Quick(ctx, job, seed)
 		counts[i], areas[i] = int(math.Round(plan.Result.Value)), h.Area()
-		bounds[i] = math.Floor(plan.Result.Bound + 1e-6) // a whole number of sets, and what floats lose
+		if bounds[i] = math.Floor(plan.Result.Bound + lost); bounds[i] >= float64(order.Qty) {
+			bounds[i] = float64(most) // no more were asked
+		}
 		return err
 	})
 	if err == nil {
