@@ -89,6 +89,7 @@ func (sh *shape) key(g *ground) string {
 	put := func(n int) { key = append(key, 0, byte(n), byte(n>>8), byte(n>>16)) }
 	put(g.part.number)
 	put(g.tilt.rise)
+	put(g.tilt.run)
 	put(sh.y)
 	put(sh.depth)
 	for _, b := range sh.blocks {

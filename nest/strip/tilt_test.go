@@ -366,3 +366,15 @@ func TestRelayOfTiltsNoLongerAllowed(t *testing.T) {
 		}
 	}
 }
+
+// TestShapesOfEachTilt: a band that is known under one tilt is not taken for known under another of the same rise.
+func TestShapesOfEachTilt(t *testing.T) {
+	known := newShapes()
+	for _, run := range []int{120, 240} {
+		g := &ground{hide: sheet(t, "s", "strap", 600, 60), tilt: tilt{1, run}, y1: 60}
+		known.add(g, shape{y: 10, depth: 30})
+		if len(known.from(g, 10)) != 1 {
+			t.Errorf("1 to %d: the band is not known", run)
+		}
+	}
+}
