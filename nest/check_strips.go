@@ -198,7 +198,8 @@ func (c *checker) strip(l *laid, s *cutStrip) {
 }
 
 // cuts verifies that the strips of a hide can be made, in their order, with the
-// tools of the job. It wants the pieces of each strip known.
+// tools of the job; one that is cut has its width, whatever the strap cutter of this day takes. It wants the
+// pieces of each strip known.
 func (c *checker) cuts(l *laid) {
 	if l.lay == nil {
 		return
@@ -211,7 +212,7 @@ func (c *checker) cuts(l *laid) {
 		if !s.ripped() {
 			continue
 		}
-		if !(s.WidthMM >= t.CutterMin-lengthTol && s.WidthMM <= t.CutterMax+lengthTol) {
+		if !s.Cut && !(s.WidthMM >= t.CutterMin-lengthTol && s.WidthMM <= t.CutterMax+lengthTol) {
 			c.fail(RuleCutter, s.where, "is %.6g mm wide, the strap cutter takes %.6g to %.6g", s.WidthMM, t.CutterMin, t.CutterMax)
 		}
 		if t.Grips > 0 && s.drawn && l.strike.known {

@@ -16,6 +16,7 @@ type kind struct {
 	length  int // marks along the strip
 	width   int // marks across it
 	knife   bool
+	barred  bool    // the strap cutter does not take that width: there is no more than is cut already
 	area    float64 // mm²
 
 	template *nest.Template // laid as the rectangle round it; nil: it is that rectangle
@@ -30,7 +31,7 @@ type row struct {
 	qty   int     // sets that the tools and the rack do not rule out at once
 	worth float64 // of a set, to the planner
 	needs []need
-	bar   string // why qty is 0; empty if it is the order's own
+	bar   string // why qty is less than the order's; empty if it is not
 	part  string // the part that bars it
 }
 
@@ -70,7 +71,7 @@ func newProblemOn(job nest.Job, of *begun, turned map[string]tilt) (*problem, er
 			n := p.kindOf(part)
 			if n < 0 {
 				k := kind{
-					leather: part.Leather, use: part.Use, knife: part.Knife, template: part.Template,
+					leather: part.Leather, use: part.Use, knife: part.Knife, barred: !job.Tools.CanCut(part), template: part.Template,
 					length: marks(part.Length, p.mark), width: marks(part.Width, p.mark),
 				}
 				k.area = float64(k.length) * float64(k.width) * p.mark * p.mark
@@ -83,6 +84,8 @@ func newProblemOn(job nest.Job, of *begun, turned map[string]tilt) (*problem, er
 		}
 		p.rows = append(p.rows, r)
 	}
+	p.gifts = make([]int, len(p.kinds))
+	of.collect(p)
 	p.bar()
 	p.first()
 	p.demand = make([]int, len(p.kinds))
@@ -93,7 +96,6 @@ func newProblemOn(job nest.Job, of *begun, turned map[string]tilt) (*problem, er
 		}
 		worth += float64(r.qty) * r.worth
 	}
-	p.gifts = make([]int, len(p.kinds))
 	for _, h := range job.Hides {
 		for _, part := range of.parts(p, h) {
 			g, err := newGround(p, h, part, turned[h.Name()])
@@ -129,7 +131,8 @@ func (r *row) add(kind, count int) {
 	r.needs = append(r.needs, need{kind, count})
 }
 
-// bar rules out the sets that want a leather of which there is none.
+// bar rules out the sets that want a leather of which there is none, or a width that the strap cutter does not
+// take, but for those whose pieces of that are cut already.
 func (p *problem) bar() {
 	stocked := map[string]bool{}
 	for _, h := range p.job.Hides {
@@ -142,8 +145,10 @@ func (p *problem) bar() {
 				r.bar, r.part = "no "+part.Leather+" on the rack", part.Name
 			}
 		}
-		if r.bar != "" {
-			r.qty = 0
+		for _, n := range r.needs {
+			if k := &p.kinds[n.kind]; k.barred || !stocked[k.leather] {
+				r.qty = min(r.qty, p.gifts[n.kind]/n.count)
+			}
 		}
 	}
 }
@@ -273,11 +278,11 @@ func (p *problem) large(grounds []int) int {
 	return n
 }
 
-// byWidth gives the kinds of one leather that are asked for, grouped by width, narrowest first.
+// byWidth gives the kinds of one leather that are asked for and can be cut, grouped by width, narrowest first.
 func (p *problem) byWidth(leather string) [][]int {
 	var of []int
 	for k := range p.kinds {
-		if p.kinds[k].leather == leather && p.demand[k] > 0 {
+		if p.kinds[k].leather == leather && p.demand[k] > 0 && !p.kinds[k].barred {
 			of = append(of, k)
 		}
 	}

@@ -91,7 +91,7 @@ func (p *problem) owners(made [][]int) [][]owner {
 func (p *problem) kindOf(part nest.Part) int {
 	length, width := marks(part.Length, p.mark), marks(part.Width, p.mark)
 	return slices.IndexFunc(p.kinds, func(k kind) bool {
-		return k.leather == part.Leather && k.use == part.Use && k.knife == part.Knife && k.length == length && k.width == width && k.template.Same(part.Template)
+		return k.leather == part.Leather && k.use == part.Use && k.knife == part.Knife && k.barred != p.job.Tools.CanCut(part) && k.length == length && k.width == width && k.template.Same(part.Template)
 	})
 }
 

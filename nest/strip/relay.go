@@ -27,7 +27,6 @@ func Relay(ctx context.Context, job nest.Job, before nest.Plan, o Options) (nest
 	if err != nil {
 		return nest.Plan{}, err
 	}
-	b.collect(p)
 	b.recall(p)
 	return p.plan(ctx, o)
 }
@@ -60,6 +59,9 @@ func (b *begun) start(p *problem, number uint64) *lay {
 
 // collect finds what is cut already, and what kinds of piece that is.
 func (b *begun) collect(p *problem) {
+	if b == nil {
+		return
+	}
 	for _, piece := range slices.Concat(b.plan.Pieces, b.plan.Spare) {
 		if !piece.Cut {
 			continue

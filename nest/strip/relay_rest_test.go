@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -149,5 +150,35 @@ func TestRelay_samePieceOfOtherTools(t *testing.T) {
 	b.Cut("s", 1)
 	if after := relaid(t, job, b, 100); after.Result.Value != 20 || after.Result.Bound != 20 || after.Relaid.Stay != 20 {
 		t.Errorf("found %+v, of which %v stays, expected both pieces to be of the order that they are cut for", after.Result, after.Relaid.Stay)
+	}
+}
+
+// TestRelay_lesserCutter: the cutter takes 30 mm no more. A set of two such straps that are cut, and of one of 20 mm that is
+// not, is made, and no other of that order.
+func TestRelay_lesserCutter(t *testing.T) {
+	both := pieces("A", 2, 300, 30, 10)
+	both.Parts[0].Count = 2
+	both.Parts = append(both.Parts, nest.Part{Name: "narrow", Leather: "strap", Use: "load", Length: 300, Width: 20, Count: 1})
+	job := nest.Job{
+		Hides: []*hide.Hide{sheet(t, "s", "strap", 600, 80)}, Orders: []nest.Order{both, pieces("B", 2, 300, 20, 3)},
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 10, CutterMax: 100},
+	}
+	plan := laid(t, job, Options{})
+	if plan.Result.Value != 20 {
+		t.Fatalf("worth %v, expected both sets", plan.Result.Value)
+	}
+	b := plan.Begin()
+	for _, piece := range plan.Pieces {
+		if piece.Set == 1 && piece.Part == "main" {
+			i := slices.IndexFunc(b.Plan.Pieces, func(p nest.Piece) bool { return slices.Equal(p.Outline, piece.Outline) })
+			if err := b.CutPiece(i); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	job.Tools.CutterMax = 25
+	after := relaid(t, job, b, 400)
+	if r := after.Result; r.Value < 10 || r.Bound < r.Value || len(after.Unplaced) == 0 || after.Unplaced[0].Why != "the strap cutter does not take that width" {
+		t.Errorf("worth %v of %v, unplaced %v: expected one set of the first order", r.Value, r.Bound, after.Unplaced)
 	}
 }
