@@ -279,12 +279,7 @@ func (w *packing) built(last int32) *lay {
 	for gi, bands := range l.bands {
 		g := w.p.grounds[gi]
 		for i := range bands {
-			before, adjoins := g.y0, g.part.ripped()
-			if i > 0 {
-				before, adjoins = bands[i-1].end(), true
-			}
-			gap := bands[i].y - before
-			if most := w.p.job.Tools.Blocks; gap < 0 || adjoins && gap > 0 && gap < w.p.gap || most > 0 && len(bands[i].blocks) > most {
+			if most := w.p.job.Tools.Blocks; !w.p.mayFollow(g, bands[:i], &bands[i]) || most > 0 && len(bands[i].blocks) > most {
 				return nil
 			}
 		}

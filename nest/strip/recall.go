@@ -85,7 +85,7 @@ func (b *begun) recall(p *problem) {
 		r.edge, r.square = onMark(from[1], p.mark), onMark(from[0], p.mark)
 		for _, old := range r.bands() {
 			p.marksOf(g, &old, func(m mark) { b.marks[m] = true })
-			if sound, some := r.sound(old); some {
+			if sound, some := r.sound(old); some && p.mayFollow(g, warm.bands[gi], &sound) {
 				warm.bands[gi] = append(warm.bands[gi], sound)
 				sound.cuts(func(c cut) { warm.laid[c.kind]++ })
 			}
@@ -223,6 +223,17 @@ func (p *problem) may(g *ground, b *band) bool {
 	}
 	_, index := g.sums(depth / g.across)
 	return index[depth/g.across] >= 0
+}
+
+// mayFollow reports whether a band may be the next of those on a ground: it adjoins the last of them, or the edge that is
+// ripped, or what lies between is wide enough to be ripped off.
+func (p *problem) mayFollow(g *ground, bands []band, b *band) bool {
+	end, adjoins := g.y0, g.part.ripped()
+	if n := len(bands); n > 0 {
+		end, adjoins = bands[n-1].end(), true
+	}
+	gap := b.y - end
+	return gap == 0 || gap > 0 && !adjoins || gap >= p.gap
 }
 
 // nearEdges are the marks of a ground where bands of several strips begin that are still to be cut.

@@ -182,3 +182,21 @@ func TestRelay_lesserCutter(t *testing.T) {
 		t.Errorf("worth %v of %v, unplaced %v: expected one set of the first order", r.Value, r.Bound, after.Unplaced)
 	}
 }
+
+// TestRelay_widerWaste: a scar keeps two straps 20 mm apart, of which the cutter now rips off no less than 30. They are not
+// both laid again.
+func TestRelay_widerWaste(t *testing.T) {
+	scar := hide.Flaw{Kind: "cut", Stroke: &hide.Stroke{Line: []orb.Point{{0, 40}, {300, 40}}, Width: 18}}
+	job := nest.Job{
+		Hides: []*hide.Hide{withFlaws(t, sheet(t, "s", "strap", 300, 85), scar)}, Orders: []nest.Order{pieces("A", 2, 300, 30, 10)},
+		Uses: uses(), Tools: nest.Tools{Mark: 10, CutterMin: 20, CutterMax: 100},
+	}
+	plan := laid(t, job, Options{})
+	if plan.Result.Value != 20 {
+		t.Fatalf("worth %v, expected both straps", plan.Result.Value)
+	}
+	job.Tools.CutterMin = 30
+	if r := relaid(t, job, plan.Begin(), 100).Result; r.Value != 10 || r.Bound != 10 {
+		t.Errorf("worth %v of %v, expected one strap", r.Value, r.Bound)
+	}
+}
