@@ -10,7 +10,8 @@ import (
 // depth and every place across the hide the one of greatest relaxed value (see
 // sweep), among bands whose near edge lies on a mark that divides the widths in
 // use, whose depth is a sum of widths, and whose cross-cuts lie on the marks that
-// part blocks. (A band deeper than any of its stacks is a shallower band.)
+// part blocks. (A band deeper than any of its stacks is a shallower band, but where the cutter grips what it has
+// beyond them; such a band no lay has unless its depth is a sum, too.)
 //
 // A block is worth the best stack of strips in it. For a fixed near edge let
 //
