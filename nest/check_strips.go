@@ -283,7 +283,7 @@ func (c *checker) inTurn(l *laid) {
 	}
 }
 
-// bands verifies that bands, blocks and strips nest.
+// bands verifies that bands, blocks and strips nest. What is cut is so, whatever the limits of this day.
 func (c *checker) bands(l *laid) {
 	if len(l.lay.Bands) == 0 && len(l.lay.Strips) > 0 {
 		c.fail(RuleBands, l.hide.Name(), "no bands are given")
@@ -303,7 +303,7 @@ func (c *checker) bands(l *laid) {
 			waste = min(waste, gap)
 		}
 		ripped := l.rips(band)
-		if before && ripped && waste < c.job.Tools.CutterMin-lengthTol {
+		if before && ripped && !band.Cut && waste < c.job.Tools.CutterMin-lengthTol {
 			c.fail(RuleWaste, where, "a waste strip of %.6g mm lies before it, the strap cutter takes %.6g or more", waste, c.job.Tools.CutterMin)
 		}
 		c.marks(where, band.FromMM, band.DepthMM)

@@ -183,8 +183,8 @@ func TestRelay_lesserCutter(t *testing.T) {
 	}
 }
 
-// TestRelay_widerWaste: a scar keeps two straps 20 mm apart, of which the cutter now rips off no less than 30. They are not
-// both laid again.
+// TestRelay_widerWaste: a scar keeps two straps 20 mm apart, and the cutter now rips off no less than 30. They are not
+// both laid again, but both stay where they are cut.
 func TestRelay_widerWaste(t *testing.T) {
 	scar := hide.Flaw{Kind: "cut", Stroke: &hide.Stroke{Line: []orb.Point{{0, 40}, {300, 40}}, Width: 18}}
 	job := nest.Job{
@@ -198,5 +198,11 @@ func TestRelay_widerWaste(t *testing.T) {
 	job.Tools.CutterMin = 30
 	if r := relaid(t, job, plan.Begin(), 100).Result; r.Value != 10 || r.Bound != 10 {
 		t.Errorf("worth %v of %v, expected one strap", r.Value, r.Bound)
+	}
+	b := plan.Begin()
+	b.Cut("s", 1)
+	b.Cut("s", 2)
+	if r := relaid(t, job, b, 100).Result; r.Value != 20 || r.Bound != 20 {
+		t.Errorf("worth %v of %v, expected the two straps that are cut", r.Value, r.Bound)
 	}
 }
