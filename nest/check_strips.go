@@ -117,7 +117,7 @@ func (c *checker) strike(l *laid, strips []rect) {
 		c.fail(RuleStrike, l.hide.Name(), "angle_deg is %.6g, the struck edge lies at %.6g", given.AngleDeg, degrees(math.Atan2(cross(l.backbone, along), dot(l.backbone, along))))
 	}
 	for _, r := range strips {
-		if far := r.extent(given.From, along).Hi; far > length+lengthTol {
+		if far := r.extent(given.From, along).Hi; far > length+c.job.Tools.Mark+lengthTol { // a relay counts its marks anew
 			c.fail(RuleStrike, l.hide.Name(), "the struck edge ends at %.6g mm, a strip at %.6g", length, far)
 			break
 		}
