@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"cmp"
 	"slices"
 
 	"strapwise/nest/internal/maxplus"
@@ -53,6 +54,7 @@ type bands struct {
 	value   [][]int32          // by near edge and place in heights: of the best band; 0: none
 	from    [][]int16          // by near edge, place in heights and layer: for each cell that where the last block before it begins, or -1 if it ends sooner
 	blocks  map[[2]int][]stack // by near edge that is found, and place in heights: of the best band, once asked for
+	places  []int              // scratch
 	whole   [][]int32          // by table: what so many cells hold, from one on
 }
 
@@ -327,28 +329,49 @@ func (w *finder) add(out []int32, runs []run, table, a int) bool {
 	return some
 }
 
-// likely is the place in heights of the band from mark y that comes nearest to
-// being part of the lay that the sweep found, if it comes within slack of it, or 0.
-func (b *bands) likely(y int, s *sweep, slack int32) int {
-	if y%b.g.across != 0 {
-		return 0
-	}
-	most, place := s.free[y-b.g.y0]-slack+s.effort(), 0
-	for j, v := range b.value[b.near(y)] {
-		if end := y + b.heights[j]*b.g.across; v > 0 && end <= b.g.y1 && v+s.next[end-b.g.y0] > most {
-			most, place = v+s.next[end-b.g.y0], j
+// likely are the places in heights of the bands from mark y that come nearest to being part of the lay
+// that the sweep found, within slack of it: no more than so many, the nearest first.
+func (b *bands) likely(y int, s *sweep, slack int32, most int) []int {
+	least := s.free[y-b.g.y0] - slack + s.effort()
+	value := b.value[b.near(y)]
+	with := func(j int) int32 { return value[j] + s.next[y+b.heights[j]*b.g.across-b.g.y0] }
+	b.places = b.places[:0]
+	for j, v := range value {
+		if v > 0 && y+b.heights[j]*b.g.across <= b.g.y1 && with(j) > least {
+			b.places = append(b.places, j)
 		}
 	}
-	return place
+	slices.SortStableFunc(b.places, func(i, j int) int { return cmp.Compare(with(j), with(i)) })
+	return b.places[:min(most, len(b.places))]
 }
 
-// shape is the best band from mark y, of the depth at that place in heights.
-func (b *bands) shape(y, j int) shape {
-	of := [2]int{b.as[b.near(y)], j}
-	if b.blocks[of] == nil {
-		b.blocks[of] = b.best(y, j)
+// bandAt is the best band from mark y, of the depth at place j in heights.
+type bandAt struct{ y, j int }
+
+// shape is that band.
+func (b *bands) shape(y, j int) shape { return b.shapesOf([]bandAt{{y, j}})[0] }
+
+// shapesOf are those bands.
+func (b *bands) shapesOf(found []bandAt) []shape {
+	of := func(at bandAt) [2]int { return [2]int{b.as[b.near(at.y)], at.j} }
+	var open []bandAt // whose blocks are not told yet
+	for _, at := range found {
+		if _, told := b.blocks[of(at)]; !told {
+			b.blocks[of(at)] = nil
+			open = append(open, at)
+		}
 	}
-	return newShape(b.g, y, b.heights[j]*b.g.across, b.blocks[of])
+	blocks := make([][]stack, len(open))
+	each(len(open), func(i int) { blocks[i] = b.best(open[i].y, open[i].j) })
+	for i, at := range open {
+		b.blocks[of(at)] = blocks[i]
+	}
+	out := make([]shape, len(found))
+	each(len(found), func(i int) {
+		at := found[i]
+		out[i] = newShape(b.g, at.y, b.heights[at.j]*b.g.across, b.blocks[of(at)])
+	})
+	return out
 }
 
 // best are the blocks of that band.

@@ -89,7 +89,7 @@ func (b *bound) sell(ways []*way, unit float64, all bool) {
 // findBands finds the bands of all hides under the prices of their sweeps. The
 // near edges of a hide are shared out in lots.
 func (b *bound) findBands(ways []*way) {
-	const most = 64 // near edges of a lot
+	const most = 20 // near edges of a lot
 	type work struct {
 		bands *bands
 		lot   []int
@@ -130,17 +130,21 @@ func (w *way) sell(all bool) {
 	w.walk(w.g, w.from, w.g.y1, false, func(_, _ int, rips []rip) { w.count(rips, w.laid) })
 }
 
-// learn makes known the bands of the last sweep, and from every near edge the
-// one that comes closest to being part of it.
+// learn makes known the bands of the last sweep, and from every near edge those that come closest to being
+// part of it.
 func (w *way) learn() {
 	const near = 0.003 // of the hide's worth
 	if w.bands == nil {
 		return
 	}
 	slack := int32(near * w.value / w.unit)
-	for y := w.from; y < w.g.y1; y++ {
-		if j := w.bands.likely(y, &w.sweep, slack); j > 0 {
-			w.shapes.add(w.g, w.bands.shape(y, j))
+	var found []bandAt
+	for y := ceilDiv(w.from, w.g.across) * w.g.across; y < w.g.y1; y += w.g.across {
+		for _, j := range w.bands.likely(y, &w.sweep, slack, w.shapes.most) {
+			found = append(found, bandAt{y, j})
 		}
+	}
+	for _, sh := range w.bands.shapesOf(found) {
+		w.shapes.add(w.g, sh)
 	}
 }

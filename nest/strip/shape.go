@@ -15,8 +15,14 @@ import "slices"
 type shape struct {
 	y, depth int
 	blocks   []stack
-	rips     []rip // all strips of all blocks
-	simple   []fit // the room of all, if no two classes share any; nil: some do
+	rips     []rip  // all strips of all blocks
+	simple   []fits // the room of all, if no two classes share any; nil: some do
+}
+
+// fits is so many times the same room.
+type fits struct {
+	fit
+	times int32
 }
 
 // stack is a block as strips of such lanes, the first at the band's near edge.
@@ -37,7 +43,13 @@ func newShape(g *ground, y, depth int, blocks []stack) shape {
 	}
 	if !slices.ContainsFunc(sh.rips, func(r rip) bool { return r.shared != nil }) {
 		for i := range sh.rips {
-			sh.simple = append(sh.simple, sh.rips[i].apart...)
+			for _, f := range sh.rips[i].apart {
+				if j := slices.IndexFunc(sh.simple, func(of fits) bool { return of.fit == f }); j >= 0 {
+					sh.simple[j].times++
+				} else {
+					sh.simple = append(sh.simple, fits{f, 1})
+				}
+			}
 		}
 	}
 	return sh
@@ -49,9 +61,23 @@ type shapes struct {
 	all  []shape
 	at   map[*ground][][]int32 // by y-y0: indices of all
 	seen map[string]bool
+	most int // bands from one near edge that become known of a sweep: the likeliest, each of another depth
 }
 
-func newShapes() *shapes { return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}} }
+func newShapes() *shapes {
+	return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}, most: 1}
+}
+
+// depths is how many bands from one near edge become known of a sweep. Windows of a search begin and end where
+// no sweep does, and want other depths; but a plan that is begun is to stay much as it is, and where the search is
+// shorter than a contest there is no time for more than the likeliest.
+func (p *problem) depths(o Options) int {
+	const many = 20 // in 5 s of a side, three gained little, and all as much
+	if p.begun != nil || o.Steps < entrants*firstSteps {
+		return 1
+	}
+	return many
+}
 
 // of are the shapes known of a hide by y-y0, where they begin, or nil.
 func (s *shapes) of(g *ground) [][]int32 {

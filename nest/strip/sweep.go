@@ -216,10 +216,13 @@ func (s *sweep) sum(fits []fit) int32 {
 
 // shape gives the relaxed value of a shape.
 func (s *sweep) shape(sh *shape) int32 {
-	if sh.simple != nil {
-		return s.sum(sh.simple)
-	}
 	total := int32(0)
+	for _, f := range sh.simple {
+		total += f.times * s.tables[f.table].best[f.room]
+	}
+	if sh.simple != nil {
+		return total
+	}
 	for i := range sh.rips {
 		v, _ := s.worth(&sh.rips[i])
 		total += v

@@ -37,6 +37,7 @@ var floorSteps = []struct {
 	seeds uint64
 }{
 	{"worth-bend-0", 800, 8},
+	{"worth-bend-0", 8000, 1}, // two contests
 	{"worth-bend-10", 800, 8},
 	{"worth-bend-10", strip.DefaultSteps, 1}, // three contests
 	{"worth-bend-25", 800, 8},
