@@ -69,11 +69,14 @@ func newShapes() *shapes {
 }
 
 // depths is how many bands from one near edge become known of a sweep. Windows of a search begin and end where
-// no sweep does, and want other depths; but a plan that is begun is to stay much as it is, and where the search is
-// shorter than a contest there is no time for more than the likeliest.
+// no sweep does, and want other depths; but a plan that is begun is to stay much as it is, where the search is
+// shorter than a contest there is no time for more than the likeliest, and of many hides they would be too many to keep.
 func (p *problem) depths(o Options) int {
-	const many = 20 // in 5 s of a side, three gained little, and all as much
-	if p.begun != nil || o.Steps < entrants*firstSteps {
+	const (
+		many      = 20 // in 5 s of a side, three gained little, and all as much
+		mostHides = 2
+	)
+	if p.begun != nil || o.Steps < entrants*firstSteps || p.large(p.used()) > mostHides {
 		return 1
 	}
 	return many
