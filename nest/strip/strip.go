@@ -124,6 +124,7 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	s.first()
 	tell()
 	w, taken := newWhole(b, s), 0
+	var money *bound // where what is proven is told in money, and b is of something else
 	if p.begun != nil {
 		if err := b.improve(boundRounds, s.worth, stop); err != nil {
 			return nest.Plan{}, err
@@ -138,6 +139,12 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 			}
 			if err := w.afterContest(taken, s.idle, s.worth, stop); err != nil {
 				return nest.Plan{}, err
+			}
+			if p.hurried && money == nil { // now, since there may be no time left in the end
+				money = newBound(p, known, p.money())
+				if err := money.improve(boundRounds, 0, stop); err != nil {
+					return nest.Plan{}, err
+				}
 			}
 			var err error
 			if s.price = b.price; p.ways != nil {
@@ -189,8 +196,10 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 		}
 		plan = p.record(l, s.made, b.price)
 	}
-	if p.hurried { // what is proven is told in money
-		b = newBound(p, known, p.money())
+	if p.hurried {
+		if b = money; b == nil {
+			b = newBound(p, known, p.money())
+		}
 		if err := b.improve(boundRounds, nest.Value(job, plan), stop); err != nil {
 			return nest.Plan{}, err
 		}
