@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
 
@@ -24,57 +23,6 @@ func spot(x, y, diameter float64) hide.Flaw {
 }
 
 func span(lo, hi float64) plane.Span { return plane.Span{Lo: lo, Hi: hi} }
-
-// spare puts one more keeper-sized piece where strip 5 has room, and leaves the
-// figures true.
-func (b *bench) spare(order string, set int, part string) *Piece {
-	p := b.add(order, set, part, 5, 800, 70)
-	b.seal()
-	return p
-}
-
-// each changes the part of that name in every order.
-func (b *bench) each(name string, change func(*Part)) {
-	for i := range b.job.Orders {
-		for j := range b.job.Orders[i].Parts {
-			if p := &b.job.Orders[i].Parts[j]; p.Name == name {
-				change(p)
-			}
-		}
-	}
-}
-
-func (b *bench) use(name string, change func(*hide.Use)) {
-	u := b.job.Uses[name]
-	change(&u)
-	b.job.Uses[name] = u
-}
-
-func (b *bench) drop(p *Piece) {
-	i := slices.IndexFunc(b.plan.Pieces, func(q Piece) bool { return cmp.Equal(q, *p) })
-	b.plan.Pieces = slices.Delete(b.plan.Pieces, i, i+1)
-}
-
-func (b *bench) flaw(f hide.Flaw) { b.spec.Flaws = append(b.spec.Flaws, f) }
-
-func (b *bench) zone(z hide.Zone) { b.spec.Zones = append(b.spec.Zones, z) }
-
-// turn lays a piece askew about its middle, and says so.
-func (b *bench) turn(p *Piece, by measure.Angle) {
-	mid := orb.MultiPoint(p.Outline).Bound().Center()
-	for i, c := range p.Outline {
-		p.Outline[i] = add(mid, turned(sub(c, mid), float64(by)))
-	}
-	p.AngleDeg += by.Degrees()
-}
-
-// strip9 is one more strip, beyond the last band, that no block holds.
-func (b *bench) strip9(n int) {
-	l := &b.plan.Hides[0]
-	l.Remnants = nil
-	l.Strips = append(l.Strips, Strip{N: n, Outline: b.frame().Rect(span(0, 1370), span(140, 160)), WidthMM: 20, FromMM: 140})
-	b.seal()
-}
 
 var spoils = []spoil{
 	{RuleFormat, "another format", func(b *bench) { b.plan.Format = "strapwise-plan/2" }},
@@ -588,44 +536,4 @@ var spoils = []spoil{
 
 	{RuleStop, "an unknown reason", func(b *bench) { b.plan.Result.Stop = "tired" }},
 	{RuleStop, "proven, but not said to be", func(b *bench) { b.plan.Result.Stop = StopProven }},
-}
-
-// begun has all bands ripped off.
-func (b *bench) begun() *HideLay {
-	l := &b.plan.Hides[0]
-	for i := range l.Bands {
-		l.Bands[i].Cut = true
-	}
-	return l
-}
-
-// spoilt has one more keeper cut, beyond the others of strip 5, which is done
-// with, and spoilt.
-func (b *bench) spoilt() *Piece {
-	l := b.begun()
-	for i := range l.Bands[1].Blocks {
-		l.Bands[1].Blocks[i].Cut = true
-	}
-	l.Strips[3].Cut, l.Strips[4].Cut = true, true
-	for i := range b.plan.Pieces {
-		if p := &b.plan.Pieces[i]; p.Strip == 4 || p.Strip == 5 {
-			p.Cut = true
-		}
-	}
-	p := *b.add("A12", 3, "keeper", 5, 800, 70)
-	p.Cut = true
-	b.plan.Pieces = b.plan.Pieces[:len(b.plan.Pieces)-1]
-	b.plan.Spoilt = append(b.plan.Spoilt, p)
-	b.seal()
-	return &b.plan.Spoilt[0]
-}
-
-// loose cuts the keeper of set 3 by knife, in no strip, its corner at x, y in
-// the frame of the struck edge.
-func (b *bench) loose(x, y float64) {
-	b.plan.Hides[0].Remnants = nil
-	p := b.piece(3, "keeper", 0)
-	p.Strip = 0
-	b.place(p, span(x, x+70), span(y, y+13))
-	b.seal()
 }

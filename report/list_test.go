@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"strapwise/hide/measure"
 	"strapwise/report/internal/made"
 )
 
@@ -112,5 +113,92 @@ func TestLongListTakesFewPages(t *testing.T) {
 	}
 	if smaller == 0 {
 		t.Error("no list is set smaller for a page less")
+	}
+}
+
+// A list of hundreds of steps goes over to further pages and says so.
+func TestLongListGoesOn(t *testing.T) {
+	j, p, err := made.Whole()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lengthen(&p, 3*len(p.Hides[0].Strips))
+	pages, err := Sheet(j, p, "oak-1", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(pages) < 2 {
+		t.Fatalf("got %d page, expected several", len(pages))
+	}
+	first := strings.Join(texts(pages[0]), "\n")
+	for _, want := range []string{"THE LIST GOES ON OVERLEAF", fmt.Sprintf("sheet 1 of %d", len(pages))} {
+		if !strings.Contains(first, want) {
+			t.Errorf("the first page does not say %q", want)
+		}
+	}
+	if last := strings.Join(texts(pages[len(pages)-1]), "\n"); strings.Contains(last, "OVERLEAF") {
+		t.Error("the last page sends the reader further")
+	}
+	steps, _ := Steps(j, p, "oak-1", measure.Rule{})
+	if msg := lost(steps, pages); msg != "" {
+		t.Error(msg)
+	}
+	for i, page := range pages {
+		if msg := flawed(page); msg != "" {
+			t.Errorf("page %d: %s", i+1, msg)
+		}
+	}
+}
+
+// The first of several pages names larger paper where, and only where, that holds the sheet
+// on one page.
+func TestLargerPaperIsNamed(t *testing.T) {
+	named := map[bool]int{}
+	for _, more := range []int{0, 40, 80, 160} {
+		j, p, err := made.Whole()
+		if err != nil {
+			t.Fatal(err)
+		}
+		lengthen(&p, more)
+		on := func(paper Paper) []Page {
+			pages, err := Sheet(j, p, "oak-1", Options{Paper: paper})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return pages
+		}
+		small := on(A4)
+		if len(small) == 1 {
+			continue
+		}
+		got, want := strings.Contains(strings.Join(texts(small[0]), "\n"), "A3 HOLDS IT ON ONE SHEET"), len(on(A3)) == 1
+		if named[got]++; got != want {
+			t.Errorf("%d strips more: %d pages; A3 is named: %v, expected %v", more, len(small), got, want)
+		}
+	}
+	if named[true] == 0 || named[false] == 0 {
+		t.Errorf("A3 is named or not: %v, expected both", named)
+	}
+}
+
+// Where picture and list go on one page, all of the list is on it.
+func TestArrangementsHoldTheList(t *testing.T) {
+	for seed := range uint64(100) {
+		j, p, err := made.Random(seed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, paper := range []Paper{A4, A3, Letter} {
+			l, err := readLay(j, p, j.Hides[0].Name(), measure.Rule{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := &sheet{lay: l, steps: l.steps(), lists: map[setting]*listing{}}
+			s.width, s.height = paper.Size()
+			a, fits := s.arrange(s.room(), 0)
+			if rows := len(a.list.rows); fits && (len(a.ends) == 0 || a.ends[len(a.ends)-1] != rows) {
+				t.Errorf("seed %d, paper %d: columns end with rows %v, expected all %d", seed, paper, a.ends, rows)
+			}
+		}
 	}
 }

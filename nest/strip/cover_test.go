@@ -6,6 +6,22 @@ import (
 	"testing"
 )
 
+// anyCover is a choice of n hides that is to meet some demands, each from a fifth of what all give to so much more.
+func anyCover(r *rand.Rand, n int, spread float64) (c cover) {
+	for range n {
+		c.cost = append(c.cost, float64(1+r.IntN(40)))
+	}
+	for range 1 + r.IntN(4) {
+		gives, sum := make([]float64, n), 0.0
+		for i := range gives {
+			gives[i] = float64(r.IntN(30))
+			sum += gives[i]
+		}
+		c.add(gives, 1+sum*(0.2+spread*r.Float64()))
+	}
+	return c
+}
+
 // TestCoverAgainstAll: the cheapest choice is that of trying all, and where no
 // choice meets the demands none is given.
 func TestCoverAgainstAll(t *testing.T) {
@@ -13,18 +29,7 @@ func TestCoverAgainstAll(t *testing.T) {
 	for seed := range uint64(200) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		n := 1 + r.IntN(9)
-		var c cover
-		for range n {
-			c.cost = append(c.cost, float64(1+r.IntN(40)))
-		}
-		for range 1 + r.IntN(4) {
-			gives, sum := make([]float64, n), 0.0
-			for i := range gives {
-				gives[i] = float64(r.IntN(30))
-				sum += gives[i]
-			}
-			c.add(gives, 1+sum*(0.2+0.85*r.Float64()))
-		}
+		c := anyCover(r, n, 0.85)
 		best := math.Inf(1)
 		for set := range 1 << n {
 			in, cost := make([]bool, n), 0.0
@@ -76,18 +81,7 @@ func TestRelaxIsABound(t *testing.T) {
 	for seed := range uint64(100) {
 		r := rand.New(rand.NewPCG(seed, 2))
 		n := 2 + r.IntN(8)
-		var c cover
-		for range n {
-			c.cost = append(c.cost, float64(1+r.IntN(40)))
-		}
-		for range 1 + r.IntN(4) {
-			gives, sum := make([]float64, n), 0.0
-			for i := range gives {
-				gives[i] = float64(r.IntN(30))
-				sum += gives[i]
-			}
-			c.add(gives, 1+sum*(0.2+0.5*r.Float64()))
-		}
+		c := anyCover(r, n, 0.5)
 		fixed := make([]int8, n)
 		fixed[r.IntN(n)] = int8(r.IntN(3) - 1)
 		root, some, err := c.relax(fixed)
