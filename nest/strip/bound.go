@@ -85,6 +85,7 @@ type bound struct {
 	ruled    float64 // the greatest target by which one was
 	unit     float64 // of money in which prices are rounded, at the last asking
 	rules    *rules  // that take note of every asking for all bands; nil: nobody does
+	depths   int     // bands from one near edge that become known of an asking, at the most: the likeliest, each of another depth
 	falls    int     // how often it was time to ask for all tilts, or might have been
 }
 
@@ -103,7 +104,7 @@ type asking struct {
 }
 
 func newBound(p *problem, known *shapes, q question) *bound {
-	b := &bound{p: p, question: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
+	b := &bound{depths: 1, p: p, question: q, shapes: known, low: math.Inf(1), price: make([]float64, len(p.kinds))}
 	for _, gi := range q.hides {
 		s := &seller{}
 		if q.cost != nil {
@@ -128,6 +129,20 @@ func newBound(p *problem, known *shapes, q question) *bound {
 		}
 	}
 	return b
+}
+
+// depths is how many bands from one near edge become known of an asking for the most worth. Windows of a search begin and end where
+// no sweep does, and want other depths; but a plan that is begun is to stay much as it is, where the search is
+// shorter than a contest there is no time for more than the likeliest, and of many hides they would be too many to keep.
+func (p *problem) depths(o Options) int {
+	const (
+		many      = 12 // in 5 s of a side, three gained little, and twenty or all as much
+		mostHides = 2
+	)
+	if p.begun != nil || o.Steps < entrants*firstSteps || p.large(p.used()) > mostHides {
+		return 1
+	}
+	return many
 }
 
 // begin makes the master, with all lays offered so far under tilts that are not ruled out.

@@ -81,7 +81,7 @@ func (b *bound) sell(ways []*way, unit float64, all bool) {
 	each(len(ways), func(i int) { ways[i].sell(all) })
 	if all {
 		for _, w := range ways { // one after another, since they share what is known
-			w.learn()
+			w.learn(b.depths)
 		}
 	}
 }
@@ -132,7 +132,7 @@ func (w *way) sell(all bool) {
 
 // learn makes known the bands of the last sweep, and from every near edge those that come closest to being
 // part of it.
-func (w *way) learn() {
+func (w *way) learn(most int) {
 	const near = 0.003 // of the hide's worth
 	if w.bands == nil {
 		return
@@ -140,7 +140,7 @@ func (w *way) learn() {
 	slack := int32(near * w.value / w.unit)
 	var found []bandAt
 	for y := ceilDiv(w.from, w.g.across) * w.g.across; y < w.g.y1; y += w.g.across {
-		for _, j := range w.bands.likely(y, &w.sweep, slack, w.shapes.most) {
+		for _, j := range w.bands.likely(y, &w.sweep, slack, most) {
 			found = append(found, bandAt{y, j})
 		}
 	}

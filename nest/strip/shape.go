@@ -61,26 +61,9 @@ type shapes struct {
 	all  []shape
 	at   map[*ground][][]int32 // by y-y0: indices of all
 	seen map[string]bool
-	most int // bands from one near edge that become known of a sweep: the likeliest, each of another depth
 }
 
-func newShapes() *shapes {
-	return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}, most: 1}
-}
-
-// depths is how many bands from one near edge become known of a sweep. Windows of a search begin and end where
-// no sweep does, and want other depths; but a plan that is begun is to stay much as it is, where the search is
-// shorter than a contest there is no time for more than the likeliest, and of many hides they would be too many to keep.
-func (p *problem) depths(o Options) int {
-	const (
-		many      = 20 // in 5 s of a side, three gained little, and all as much
-		mostHides = 2
-	)
-	if p.begun != nil || o.Steps < entrants*firstSteps || p.large(p.used()) > mostHides {
-		return 1
-	}
-	return many
-}
+func newShapes() *shapes { return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}} }
 
 // of are the shapes known of a hide by y-y0, where they begin, or nil.
 func (s *shapes) of(g *ground) [][]int32 {

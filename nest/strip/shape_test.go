@@ -14,8 +14,8 @@ func TestLearn(t *testing.T) {
 	g := p.grounds[0]
 	learnt := func(most int) [][]shape {
 		known := newShapes()
-		known.most = most
 		b := newBound(p, known, p.whole())
+		b.depths = most
 		b.ask(slices.Clone(b.price), allBands)
 		out := make([][]shape, g.y1-g.y0+1)
 		for y := range out {

@@ -113,9 +113,8 @@ func (p *problem) plan(ctx context.Context, o Options) (nest.Plan, error) {
 	}
 	stop := func() bool { return ctx.Err() != nil }
 	known := newShapes()
-	known.most = p.depths(o)
 	s, b := newSearch(p, known, o.Seed), newBound(p, known, p.whole())
-	b.narrow = true
+	b.narrow, b.depths = true, p.depths(o)
 	tell := func() {
 		if o.Progress != nil {
 			o.Progress(s.worth, b.worth())

@@ -139,7 +139,7 @@ func (w *whole) begin(target float64, stop func() bool) error {
 			}
 		}
 		m := newMarket(w.b.p, w.b.shapes, hides, l, w.b.p.gifts)
-		m.b.rules = w.rules
+		m.b.rules, m.b.depths = w.rules, w.b.depths
 		w.markets = append(w.markets, m)
 	}
 	all := planPart{from: make([]int, len(w.b.p.rows)), most: w.b.worth()}
