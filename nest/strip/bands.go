@@ -33,7 +33,8 @@ import (
 // The band's value is band[d] at the end of the hide. One x0 is taken after the
 // other, for all near edges and depths, and all x1 at once as slices of whole
 // numbers that stay in the processor's nearest cache; adding and comparing them
-// is where a lay spends its time. Near edges do not depend on each other, so
+// is where a lay spends its time; what is stacked is not told again from a cell that finds all strips
+// as the one before did, as on a rectangle. Near edges do not depend on each other, so
 // that goroutines share them out. Where bands are as they are from the near edge before, they
 // are not found again (edges.go).
 type bands struct {
@@ -50,6 +51,7 @@ type bands struct {
 	layers  int                // of chains of blocks
 	unlike  []int              // near edges whose bands are found: all but those whose bands are as from the one before; nil: not told yet
 	as      []int              // by near edge: whose bands it has
+	like    []int              // by near edge: the first from which on strips are as those that begin there
 	rooms   []int              // by near edge that is found: how deep a band may be from any that is so
 	value   [][]int32          // by near edge and place in heights: of the best band; 0: none
 	from    [][]int16          // by near edge, place in heights and layer: for each cell that where the last block before it begins, or -1 if it ends sooner
@@ -136,10 +138,11 @@ func (b *bands) chains() (count, length int) { return len(b.heights) * b.layers,
 type finder struct {
 	*bands
 	rips  []int32 // by near edge from the first of the lot, and lane: of the strip from there to each cell
-	bare  []bool  // by near edge and lane: that row is nothing, and so is what it becomes further along
+	live  []int   // rows that may become others further along: all but those of nothing, and of a run to the end of the hide
 	up    []int32 // by place in heights
 	most  []int32 // and the greatest of all up to there
 	flush []int32 // and of those whose last strip is wide
+	told  int     // up to which place in heights they are, and the rows of strips as they were then
 	best  []int32 // by near edge of the lot and chain: of a chain up to each cell
 	base  []int32 // by chain: what it is worth where a block begins; -1: none needs to begin there
 	both  []int32 // of a strip where its classes share
@@ -153,11 +156,15 @@ func (w *finder) find(b *bands, lot []int) {
 	chains, length := b.chains()
 	lo := lot[0]
 	edges := min(lot[len(lot)-1]+1+b.heights[len(b.heights)-1], len(b.value)) - lo
-	w.rips, w.bare = grown(w.rips, edges*lanes*b.row), grown(w.bare, edges*lanes)
-	w.up, w.most, w.flush = grown(w.up, len(b.heights)*b.row), grown(w.most, len(b.heights)*b.row), grown(w.flush, b.row)
+	w.rips = grown(w.rips, edges*lanes*b.row)
+	w.up, w.most, w.flush = grown(w.up, len(b.heights)*b.row), grown(w.most, len(b.heights)*b.row), grown(w.flush, len(b.heights)*b.row)
 	w.best, w.base = grown(w.best, len(lot)*chains*length), grown(w.base, chains)
 	w.both, w.none = grown(w.both, cells), grown(w.none, b.row)
-	clear(w.bare)
+	w.live = w.live[:0]
+	for i := range edges * lanes {
+		w.live = append(w.live, i)
+	}
+	w.told = 0
 	clear(w.up[:b.row])
 	clear(w.most[:b.row])
 	clear(w.best)
@@ -169,13 +176,11 @@ func (w *finder) find(b *bands, lot []int) {
 		}
 	}
 	for a := range cells {
-		for i := range w.bare {
-			out, y, lane := w.rips[i*b.row:][:cells-a], b.edge(lo+i/lanes), i%lanes
-			if !w.bare[i] && !w.goOn(out, y, lane, a) {
-				w.bare[i] = !w.fill(out, y, lane, a)
-			}
-		}
+		w.step(lo, a)
 		for n, t := range lot {
+			if len(lot) > 1 {
+				w.told = 0 // of another edge
+			}
 			w.from1(t, a, w.best[n*chains*length:], w.rips[(t-lo)*lanes*b.row:])
 		}
 	}
@@ -186,6 +191,23 @@ func (w *finder) find(b *bands, lot []int) {
 		}
 		for j := range b.heights {
 			b.value[t][j] = best[(j+1)*b.layers*length-1]
+		}
+	}
+}
+
+// step has the rows of strips begin at cell a, those of near edge lo first.
+func (w *finder) step(lo, a int) {
+	lanes, live := len(w.g.lanes), w.live
+	w.live = live[:0]
+	for _, i := range live {
+		out, y, lane := w.rips[i*w.row:][:w.g.cells-a], w.edge(lo+i/lanes), i%lanes
+		from, ok := w.goOn(out, y, lane, a)
+		if ok && from >= len(out) {
+			continue // as it was, from here on
+		}
+		w.told = 0
+		if ok || w.fill(out, y, lane, a) {
+			w.live = append(w.live, i)
 		}
 	}
 }
@@ -216,13 +238,15 @@ func (w *finder) from1(t, a int, best, rips []int32) {
 		up, most := w.up[j*b.row:][:some], w.most[j*b.row:][:some]
 		flush := up // all that may end the band
 		if b.narrow {
-			flush = w.flush[:some]
+			flush = w.flush[j*b.row:][:some]
 		}
-		b.ends[j].Greatest(flush, w.none, w.up, rips)
-		if b.narrow {
-			b.stacks[j].Greatest(up, flush, w.up, rips)
+		if j > w.told {
+			b.ends[j].Greatest(flush, w.none, w.up, rips)
+			if b.narrow {
+				b.stacks[j].Greatest(up, flush, w.up, rips)
+			}
+			maxplus.Lift(most, w.most[(j-1)*b.row:], up)
 		}
-		maxplus.Lift(most, w.most[(j-1)*b.row:], up)
 		rest := w.none
 		if b.below[j] > 0 {
 			rest = w.most[b.below[j]*b.row:]
@@ -233,6 +257,7 @@ func (w *finder) from1(t, a int, best, rips []int32) {
 			}
 		}
 	}
+	w.told = max(w.told, deepest)
 }
 
 // before is what the chain is worth to which chain c of the layer adds a block that begins at cell
@@ -278,24 +303,25 @@ func (w *finder) fill(out []int32, y, i, a int) bool {
 
 // goOn makes what fill would of a row that has the same strip's values from the cell before on, and
 // reports whether it could: where that cell is in the strip's only run, so many cells from here hold
-// what they held from there, but where the run ends.
-func (w *finder) goOn(out []int32, y, i, a int) bool {
+// what they held from there, but where the run ends. It says from which number on the row changes.
+func (w *finder) goOn(out []int32, y, i, a int) (int, bool) {
 	g, l := w.g, &w.g.lanes[i]
 	if a == 0 || len(l.classes) > 1 {
-		return false
+		return 0, false
 	}
 	runs := g.at(l, &l.classes[0], y)
 	if len(runs) != 1 || runs[0].lo > w.cell(a-1) || runs[0].hi <= w.cell(a) {
-		return false
+		return 0, false
 	}
 	v := w.s.tables[l.table].best[runs[0].hi-w.cell(a)]
 	if v == 0 {
-		return false
+		return 0, false
 	}
-	for k := (runs[0].hi-g.x0)/g.along - a; k < len(out); k++ {
+	from := (runs[0].hi-g.x0)/g.along - a
+	for k := from; k < len(out); k++ {
 		out[k] = v
 	}
-	return true
+	return from, true
 }
 
 // add adds the value of runs, cut off at cell a and at each beyond, and reports whether they
@@ -403,6 +429,10 @@ func (b *bands) lanes(y, j, lo, hi int) []int16 {
 	}
 	up, flush := make([]top, j+1), top{0, -1}
 	up[0].lane = -1
+	like, worth := make([]int, len(b.g.lanes)), make([]int32, len(b.g.lanes)) // of the strip last looked at in each lane
+	for i := range like {
+		like[i] = -1
+	}
 	for k := 1; k <= j; k++ {
 		h := b.heights[k]
 		up[k] = top{-1, -1} // a stack of no worth has its strips, too
@@ -411,8 +441,12 @@ func (b *bands) lanes(y, j, lo, hi int) []int16 {
 			if width > h || b.index[h-width] < 0 {
 				continue
 			}
-			rip := b.g.rip(i, y+(h-width)*b.g.across, lo, hi)
-			v, _ := b.s.worth(&rip)
+			if t := b.near(y) + h - width; like[i] != b.like[t] {
+				rip := b.g.rip(i, b.edge(t), lo, hi)
+				worth[i], _ = b.s.worth(&rip)
+				like[i] = b.like[t]
+			}
+			v := worth[i]
 			if v += up[b.index[h-width]].value; v > up[k].value {
 				up[k] = top{v, int16(i)}
 			}

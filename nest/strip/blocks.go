@@ -10,6 +10,7 @@ import (
 // cell e, in rows by a, a number for each e beyond.
 type edgeSums struct {
 	finder
+	bare  []bool    // by height in steps and lane: that row is nothing, and so is what it becomes further along
 	rips  [][]int32 // by cell a: rows by height in steps and lane, of the strip that begins so far up
 	up    [][]int32 // by cell a: rows by place in heights, of strips stacked up to there
 	stack [][]int32 // and of the best stack of a band so deep

@@ -20,8 +20,15 @@ func (b *bands) compare() {
 	unlike := all // the nearest edge from here on whose strips are not as those of the one before
 	b.as = make([]int, b.edges())
 	alike := make([]bool, all)
+	b.like = make([]int, all)
+	for t := range all {
+		b.like[t] = t
+		if t > 0 && b.alike(t) {
+			b.like[t] = b.like[t-1]
+		}
+	}
 	for t := all - 1; t > 0; t-- {
-		if !b.alike(t) {
+		if b.like[t] == t {
 			unlike = t
 		}
 		alike[t] = unlike == all || unlike >= t+deep

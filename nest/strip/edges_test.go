@@ -42,13 +42,17 @@ func TestBandsAlike(t *testing.T) {
 			shared, apart := newBound(p, newShapes(), p.whole()), newBound(p, newShapes(), p.whole())
 			b, each := shared.hides[0].ways[0].bands, apart.hides[0].ways[0].bands
 			for i := range each.value {
-				each.as, each.unlike = append(each.as, i), append(each.unlike, i)
+				each.as, each.unlike, each.like = append(each.as, i), append(each.unlike, i), append(each.like, i)
 			}
 			shared.hides[0].ways[0].within(to)
 			apart.hides[0].ways[0].within(to)
 			shared.ask(slices.Clone(price), allBands)
 			apart.ask(slices.Clone(price), allBands)
 			spared += len(each.unlike) - len(b.unlike)
+			for _, i := range b.unlike { // edge by edge, where what is stacked is told anew only where strips change
+				new(finder).find(b, []int{i})
+			}
+			b.spread()
 			for i := range each.value {
 				if !slices.Equal(b.value[i], each.value[i]) {
 					t.Errorf("seed %d, edge %d: worth %v, by itself %v", seed, i, b.value[i], each.value[i])
