@@ -58,6 +58,9 @@ func (b *bands) alike(t int) bool {
 	return true
 }
 
+// first is the near edge from which bands were found that are as those from y.
+func (b *bands) first(y int) int { return b.edge(b.as[b.near(y)]) }
+
 // room is how deep a band may be from a near edge, in marks.
 func (b *bands) room(t int) int {
 	y := b.edge(t) - b.g.y0

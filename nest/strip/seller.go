@@ -139,12 +139,16 @@ func (w *way) learn(most int) {
 	}
 	slack := int32(near * w.value / w.unit)
 	var found []bandAt
+	seen := map[bandAt]bool{}
 	for y := ceilDiv(w.from, w.g.across) * w.g.across; y < w.g.y1; y += w.g.across {
 		for _, j := range w.bands.likely(y, &w.sweep, slack, most) {
-			found = append(found, bandAt{y, j})
+			if at := (bandAt{w.bands.first(y), j}); !seen[at] {
+				seen[at] = true
+				found = append(found, at)
+			}
 		}
 	}
 	for _, sh := range w.bands.shapesOf(found) {
-		w.shapes.add(w.g, sh)
+		w.shapes.add(w.bands, sh)
 	}
 }

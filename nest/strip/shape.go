@@ -56,42 +56,26 @@ func newShape(g *ground, y, depth int, blocks []stack) shape {
 }
 
 // shapes are those that the planner knows, by hide and near edge, so that what
-// the bound found dear to compute serves the search as well.
+// the bound found dear to compute serves the search as well. Each is kept as it lies at the first of the near edges
+// from which it may begin.
 type shapes struct {
-	all  []shape
-	at   map[*ground][][]int32 // by y-y0: indices of all
-	seen map[string]bool
+	all     []shape
+	at      map[*ground][]*shelf // by y-y0: those that may begin there
+	several int                  // shelves of several near edges
+	seen    map[string]bool
 }
 
-func newShapes() *shapes { return &shapes{at: map[*ground][][]int32{}, seen: map[string]bool{}} }
+func newShapes() *shapes { return &shapes{at: map[*ground][]*shelf{}, seen: map[string]bool{}} }
 
-// of are the shapes known of a hide by y-y0, where they begin, or nil.
-func (s *shapes) of(g *ground) [][]int32 {
-	if s == nil {
-		return nil
-	}
-	return s.at[g]
-}
-
-// from are the shapes known of a hide that begin at y.
-func (s *shapes) from(g *ground, y int) []int32 {
-	if at := s.of(g); at != nil {
-		return at[y-g.y0]
-	}
-	return nil
-}
-
-// add makes a shape known.
-func (s *shapes) add(g *ground, sh shape) {
-	key := sh.key(g)
+// add makes a shape known, wherever bands are as from the near edge at which it was found.
+func (s *shapes) add(b *bands, sh shape) {
+	key := sh.key(b.g)
 	if s.seen[key] {
 		return
 	}
 	s.seen[key] = true
-	if s.at[g] == nil {
-		s.at[g] = make([][]int32, g.y1-g.y0+1)
-	}
-	s.at[g][sh.y-g.y0] = append(s.at[g][sh.y-g.y0], int32(len(s.all)))
+	on := s.shelf(b, b.near(sh.y))
+	on.shapes = append(on.shapes, int32(len(s.all)))
 	s.all = append(s.all, sh)
 }
 

@@ -26,6 +26,7 @@
 //	band.go     a band with its pieces
 //	tilt.go     struck edges off the backbone
 //	shape.go    bands that are known
+//	shelf.go    and where they may begin
 //	bands.go    all bands for given prices
 //	edges.go    from where they are alike
 //	bound.go    the prices under which the rest of the rules cost least, and the bound
@@ -42,7 +43,8 @@
 //	seller.go   what hides sell at given prices
 //	lean.go     which tilts are asked for prices, and which are laid
 //	sets.go     which sets to make from the pieces laid
-//	lay.go      an arrangement, and a window of it laid anew
+//	lay.go      an arrangement
+//	build.go    a window of it laid anew
 //	chain.go    better arrangements, step by step
 //	search.go   many chains, and what the best have in common
 //	forage.go   bands asked for as windows want them

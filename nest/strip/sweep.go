@@ -45,8 +45,11 @@ type sweep struct {
 	zeros  []int32      // as many as the narrowest strip has marks
 	beyond int          // marks: how wide the widest is
 
-	falling int    // how often prices and caps were set anew; since then they only fall
-	hopes   []hope // by shape: what it was worth when it was last looked at
+	changes int         // how often prices and caps were set
+	falling int         // and how often anew; since then they only fall
+	top     []shelfTops // by shelf of several near edges
+	place   []int       // scratch
+	hopes   []hope      // by shape: what it was worth when it was last looked at
 }
 
 // hope is what a shape was worth after prices had been set anew so often: until they are again,
@@ -102,6 +105,7 @@ func (s *sweep) price(g *ground, price []int32, unit float64) {
 // lower is price where no price and no cap of a kind is more than it was.
 func (s *sweep) lower(g *ground, price []int32, unit float64) {
 	s.turnTo(g)
+	s.changes++
 	s.unit = unit
 	effort := s.effort()
 	n := 0
@@ -259,8 +263,12 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 		s.begin.Greatest(s.start[from:top], s.zeros, s.strips[from:], s.next[from:])
 		for y := top - 1; y >= from; y-- {
 			best := s.start[y]
-			if known != nil && len(known[y]) > 0 {
-				best = s.bestShape(known[y], y, hi, best)
+			switch {
+			case known == nil || known[y] == nil:
+			case known[y].number < 0:
+				best = s.bestShape(known[y].shapes, y, hi, best)
+			default:
+				best = s.bestTop(known[y], y, hi, best)
 			}
 			if s.of != nil && (y+g.y0)%g.across == 0 {
 				best = max(best, s.bestFound(y, hi))
@@ -290,7 +298,7 @@ func (s *sweep) bestShape(known []int32, y, hi int, best int32) int32 {
 		if end > hi || s.next[end] < 0 || h.since == s.falling && h.worth-effort+s.next[end] <= best {
 			continue
 		}
-		if *h = (hope{s.shape(sh), s.falling}); h.worth > effort {
+		if s.look(i) > effort {
 			best = max(best, h.worth-effort+s.next[end])
 		}
 	}
