@@ -2,6 +2,7 @@ package strip
 
 import (
 	"cmp"
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -22,7 +23,9 @@ type dive struct {
 	lay     *lay
 	windows []window
 	known   []mixture // lays that it may mix
+	shaken  float64   // how much windows are asked at other prices than the master's, as the deviation of their logarithm
 	price   []float64
+	filled  float64 // how often the depth of a hide was filled to look for lays
 }
 
 // window is a free stretch of a hide, and whether a band adjoins it at its ends.
@@ -141,12 +144,17 @@ func (d *dive) solve() (*linear.Program, []column, error) {
 		}
 		for k, kd := range p.kinds {
 			d.price[k] = master.Price(k) + little*kd.area*p.unit + 2*p.job.Tools.Effort
+			if d.shaken > 0 {
+				d.price[k] *= math.Exp(d.shaken * d.random.NormFloat64())
+			}
 		}
 		news := 0
 		for w, win := range d.windows {
 			for k := range p.kinds {
 				want[k] = max(0, p.demand[k]-d.lay.laid[k])
 			}
+			g := p.grounds[win.ground]
+			d.filled += float64(win.hi-win.lo) / float64(g.y1-g.y0)
 			trial := &lay{bands: make([][]band, len(p.grounds)), laid: make([]int, len(p.kinds))}
 			d.build.window(trial, win.ground, win.lo, win.hi, win.near, win.far, d.price, want)
 			worth := 0.0

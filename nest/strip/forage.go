@@ -27,11 +27,15 @@ const (
 	forageCut      = 0.3 // the share of its price that a kind loses of which far more is
 )
 
-// seek makes bands known if the last contests found nothing better. To ask all hides for all
+// seek makes bands known if the last contests found nothing better, and on rectangles after each. To ask all hides for all
 // bands takes as long as so many steps.
 func (s *search) seek(steps int, stop func() bool) {
 	plain, used := s.p.job.Tools.Deepest == 0, s.p.used() // plain: there are no bands but strips
-	if s.idle < foragePatience || plain || len(used) == 0 || s.p.ways != nil || s.p.large(used) > forageHides {
+	patience := foragePatience
+	if len(s.rectangles()) == len(used) { // where asking is cheap
+		patience = 0
+	}
+	if s.held == 0 || s.idle < patience || plain || len(used) == 0 || s.p.ways != nil || s.p.large(used) > forageHides {
 		return
 	}
 	if s.forager == nil {

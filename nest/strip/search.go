@@ -12,7 +12,8 @@ import (
 // (annealing); where one comes to rest is a matter of luck, so a few go, and the next contest
 // is longer. Chains do not know of each other, so that goroutines share them
 // out and the result is the same. What the winner has found, and the lays that won
-// before, are then mixed: a dive takes from each the bands that go best together.
+// before, are then mixed: a dive takes from each the bands that go best together. Then parts of the best are
+// laid anew (renew.go).
 type search struct {
 	p       *problem
 	known   *shapes
@@ -40,6 +41,17 @@ type search struct {
 type winner struct {
 	lay *lay
 	on  *problem
+}
+
+// under gives what of the lay lies under the tilts of a problem.
+func (w winner) under(p *problem) []mixture {
+	var out []mixture
+	for gi, bands := range w.lay.bands {
+		if w.on.grounds[gi] == p.grounds[gi] {
+			out = append(out, mixture{gi, bands})
+		}
+	}
+	return out
 }
 
 const (
@@ -131,6 +143,9 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 		s.won = s.won[1:]
 	}
 	err := s.mix(first, stop)
+	if err == nil {
+		err = s.renew(bound, stop)
+	}
 	if s.idle++; s.worth > s.had+proof(s.had) {
 		s.idle = 0
 	}
@@ -147,12 +162,7 @@ func (s *search) mix(c *chain, stop func() bool) error {
 	for try := range uint64(len(s.won)) {
 		d := newDive(p, c.build, rand.New(rand.NewPCG(s.seed, s.number<<8|try)), p.emptyLay(), used)
 		for i := range s.won { // the newest first, or the one whose turn it is
-			w := s.won[(uint64(i)+try)%uint64(len(s.won))]
-			for gi, bands := range w.lay.bands {
-				if w.on.grounds[gi] == p.grounds[gi] { // under the same tilt
-					d.known = append(d.known, mixture{gi, bands})
-				}
-			}
+			d.known = append(d.known, s.won[(uint64(i)+try)%uint64(len(s.won))].under(p)...)
 		}
 		if err := d.run(stop); err != nil {
 			return err

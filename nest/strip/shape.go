@@ -61,7 +61,7 @@ func newShape(g *ground, y, depth int, blocks []stack) shape {
 type shapes struct {
 	all     []shape
 	at      map[*ground][]*shelf // by y-y0: those that may begin there
-	several int                  // shelves of several near edges
+	several int                  // shelves that several near edges share
 	seen    map[string]bool
 }
 

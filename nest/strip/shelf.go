@@ -9,7 +9,7 @@ import (
 // several, as on a rectangle.
 type shelf struct {
 	shapes []int32 // indices of all
-	number int     // among the shelves of several near edges, from 0 on; -1: of one
+	number int     // among the shelves that several near edges share, from 0 on; -1: of one
 }
 
 // from are the shapes known of a hide that may begin at y.
@@ -47,6 +47,21 @@ func (s *shapes) shelf(b *bands, t int) *shelf {
 		}
 	}
 	return at[first]
+}
+
+// alike reports whether most of the near edges of a hide from which bands are known share them with others.
+func (s *shapes) alike(g *ground) bool {
+	own, shared := 0, 0
+	for _, on := range s.of(g) {
+		switch {
+		case on == nil:
+		case on.number < 0:
+			own++
+		default:
+			shared++
+		}
+	}
+	return shared > own
 }
 
 // top is the best shape of a shelf among those of one depth.

@@ -49,6 +49,7 @@
 //	search.go   many chains, and what the best have in common
 //	forage.go   bands asked for as windows want them
 //	dive.go     what is free laid band by band, as the master problem says
+//	renew.go    parts of the best laid anew so
 //	gather.go   few hides cut into
 //	choose.go   the cheapest hides that give every set
 //	refute.go   what any choice of hides must hold
