@@ -99,7 +99,9 @@ func TestCheapestAgainstSubsets(t *testing.T) {
 func TestProcessors(t *testing.T) {
 	flawed := bench(t, 2, 60, 12, 40)
 	flawed.Tools.Deepest = 2 * 25.4
-	for name, job := range map[string]nest.Job{"two bends": flawed, "six sheets that cost": rackOf(t, 6)} {
+	rectangle := bench(t, 3, 60, 0, 12)
+	rectangle.Tools.Deepest, rectangle.Hides = 3*25.4, []*hide.Hide{sheet(t, "s", rectangle.Hides[0].Leather(), 900, 500)}
+	for name, job := range map[string]nest.Job{"two bends": flawed, "six sheets that cost": rackOf(t, 6), "one rectangle": rectangle} {
 		var plans []nest.Plan
 		for _, n := range []int{1, 4} {
 			before := runtime.GOMAXPROCS(n)

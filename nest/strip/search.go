@@ -137,6 +137,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	if s.done < s.length {
 		return taken, nil
 	}
+	steps := s.length * len(s.chains)
 	s.chains, s.held = nil, s.held+1
 	s.won = append(s.won, winner{first.best, first.p})
 	if len(s.won) > winners {
@@ -144,7 +145,7 @@ func (s *search) round(most int, bound float64, stop func() bool) (int, error) {
 	}
 	err := s.mix(first, stop)
 	if err == nil {
-		err = s.renew(bound, stop)
+		err = s.renew(steps, bound, stop)
 	}
 	if s.idle++; s.worth > s.had+proof(s.had) {
 		s.idle = 0
