@@ -65,6 +65,9 @@ type rip struct {
 // fit is so much room for the pieces of a table of a sweep.
 type fit struct{ table, room int32 }
 
+// entry is where a sweep of the hide has what that holds, in the row of all its tables.
+func (g *ground) entry(f fit) int32 { return f.table*int32(g.span+1) + f.room }
+
 // class is the pieces of a lane that want the same leather: of one use, cut the
 // same way. runs[y-y0] holds the runs of the strip that begins at y, once asked.
 type class struct {

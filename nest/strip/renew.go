@@ -5,12 +5,12 @@ import (
 	"slices"
 )
 
-// renew clears windows of the best lay and dives over what is free, time and again. Where a chain fills a window it
-// goes by prices that stay as they are, and hopes for more of a piece than is wanted; a dive asks for prices anew
-// after every band. At the master's own prices it would come to the same lay each time, so they are shaken. This
-// is for rectangles, where a few deep bands are all there is and each may lie anywhere; on the leather of a hide,
-// in the same time, chains find as much. The contest before took so many steps. (Ruin and recreate, with a
-// diving heuristic that recreates.)
+// renew takes a few lays, at first the best, clears each in places and dives over what is free, time and again.
+// Where a chain fills a window it goes by prices that stay as they are, and hopes for more of a piece than is
+// wanted; a dive asks for prices anew after every band. At the master's own prices it would come to the same lay
+// each time, so they are shaken. This is for rectangles, where a few deep bands are all there is and each may lie
+// anywhere; on the leather of a hide, in the same time, chains find as much. The contest before took so many
+// steps. (Ruin and recreate, with a diving heuristic that recreates.)
 func (s *search) renew(steps int, bound float64, stop func() bool) error {
 	const (
 		patience = 4000 // tries in a row that find nothing better
@@ -30,21 +30,23 @@ func (s *search) renew(steps int, bound float64, stop func() bool) error {
 	chains := make([]*chain, lot)
 	for i := range chains {
 		chains[i] = s.aside(p, i)
+		chains[i].best, chains[i].made, chains[i].worth = s.best, s.made, s.worth
 	}
 	left := share * float64(steps)
 	for try, idle := 0, 0; left > 0 && idle < patience && !stop() && s.worth < bound-proof(bound); try += lot {
 		had, errs, filled := s.worth, make([]error, lot), make([]float64, lot)
 		each(lot, func(i int) {
 			c := chains[i]
-			c.best, c.made, c.worth = s.best, s.made, s.worth
 			random := rand.New(rand.NewPCG(s.seed^s.number<<32, uint64(try+i)))
-			l := s.best.clone()
+			l := c.best.clone()
 			p.open(l, used, random)
 			d := newDive(p, c.build, random, l, used)
 			d.known, d.shaken = append(d.known, known...), shaken*random.Float64()
 			errs[i] = d.run(stop)
 			filled[i] = d.filled
-			c.keep(d.lay)
+			if w := c.tidied(d.lay).worth(p, c.chooser, c.sets); w >= c.worth-proof(w) { // of equals the new one, so that they wander
+				c.best, c.made, c.worth = d.lay, slices.Clone(c.sets), w
+			}
 		})
 		for i, c := range chains {
 			if errs[i] != nil {

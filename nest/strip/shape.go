@@ -19,11 +19,8 @@ type shape struct {
 	simple   []fits // the room of all, if no two classes share any; nil: some do
 }
 
-// fits is so many times the same room.
-type fits struct {
-	fit
-	times int32
-}
+// fits is so many times the same room, by where a sweep has what it holds.
+type fits struct{ at, times int32 }
 
 // stack is a block as strips of such lanes, the first at the band's near edge.
 type stack struct {
@@ -44,10 +41,11 @@ func newShape(g *ground, y, depth int, blocks []stack) shape {
 	if !slices.ContainsFunc(sh.rips, func(r rip) bool { return r.shared != nil }) {
 		for i := range sh.rips {
 			for _, f := range sh.rips[i].apart {
-				if j := slices.IndexFunc(sh.simple, func(of fits) bool { return of.fit == f }); j >= 0 {
+				at := g.entry(f)
+				if j := slices.IndexFunc(sh.simple, func(of fits) bool { return of.at == at }); j >= 0 {
 					sh.simple[j].times++
 				} else {
-					sh.simple = append(sh.simple, fits{f, 1})
+					sh.simple = append(sh.simple, fits{at, 1})
 				}
 			}
 		}

@@ -100,7 +100,7 @@ func (s *sweep) tops(on *shelf) []top {
 		top.worth = s.look(top.shape)
 	}
 	for _, i := range on.shapes {
-		top := &t.best[s.place[s.shapes.all[i].depth]]
+		top := &t.best[s.place[s.hopes[i].depth]]
 		if s.hopes[i].since == s.falling && s.hopes[i].worth <= top.worth {
 			continue
 		}
@@ -113,8 +113,9 @@ func (s *sweep) tops(on *shelf) []top {
 
 // look gives the relaxed value of a shape, and takes note of it.
 func (s *sweep) look(i int32) int32 {
-	s.hopes[i] = hope{s.shape(&s.shapes.all[i]), s.falling}
-	return s.hopes[i].worth
+	h := &s.hopes[i]
+	h.worth, h.since = s.shape(&s.shapes.all[i]), s.falling
+	return h.worth
 }
 
 // bestTop is what bestShape tells of the shapes of a shelf of several near edges.

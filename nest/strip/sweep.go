@@ -31,6 +31,7 @@ type sweep struct {
 	caps   []int   // most pieces of each kind in a run; nil: any number, a bound needs that
 	unit   float64 // money of one unit
 	tables []table // per lane and class, then per lane over all its classes
+	worths []int32 // what stretches hold by each of them, one after another
 	toll   float64 // money that a cut costs at the least
 	gap    int     // marks: least waste strip between two bands
 	reach  []int32 // by y-y0: how far a band may reach that begins there, less y0; nil: as far as there is leather
@@ -46,18 +47,15 @@ type sweep struct {
 	beyond int          // marks: how wide the widest is
 
 	changes int         // how often prices and caps were set
-	falling int         // and how often anew; since then they only fall
+	falling int32       // and how often anew; since then they only fall
 	top     []shelfTops // by shelf of several near edges
 	place   []int       // scratch
 	hopes   []hope      // by shape: what it was worth when it was last looked at
 }
 
 // hope is what a shape was worth after prices had been set anew so often: until they are again,
-// the most that it is worth.
-type hope struct {
-	worth int32
-	since int
-}
+// the most that it is worth. Its depth stands here, too, since most shapes are passed over and need not be read.
+type hope struct{ worth, since, depth int32 }
 
 // barred is so little that, whatever is added to it, nothing is more.
 const barred = math.MinInt32 / 2
@@ -110,9 +108,6 @@ func (s *sweep) lower(g *ground, price []int32, unit float64) {
 	effort := s.effort()
 	n := 0
 	next := func(lane int, kinds []int) {
-		if n == len(s.tables) {
-			s.tables = append(s.tables, table{})
-		}
 		if t := &s.tables[n]; !t.holds(g, kinds, price, s.caps, effort) {
 			t.fill(s.p, kinds, price, s.caps, effort, g.span)
 			s.ready[lane] = run{}
@@ -156,6 +151,19 @@ func (s *sweep) turnTo(g *ground) {
 	for i, l := range g.lanes {
 		s.begin.Add(i*n, l.width)
 		s.beyond = max(s.beyond, l.width)
+	}
+	tables, length := 0, g.span+1
+	for i := range g.lanes {
+		if tables += len(g.lanes[i].classes); len(g.lanes[i].classes) > 1 {
+			tables++
+		}
+	}
+	for len(s.tables) < tables {
+		s.tables = append(s.tables, table{})
+	}
+	s.worths = grown(s.worths, tables*length)
+	for i := range tables {
+		s.tables[i].best, s.tables[i].of = s.worths[i*length:][:length:length], nil
 	}
 	s.strips = grown(s.strips, len(g.lanes)*n)
 	s.start, s.free, s.next = grown(s.start, n), grown(s.free, n), grown(s.next, n+s.beyond)
@@ -222,7 +230,7 @@ func (s *sweep) sum(fits []fit) int32 {
 func (s *sweep) shape(sh *shape) int32 {
 	total := int32(0)
 	for _, f := range sh.simple {
-		total += f.times * s.tables[f.table].best[f.room]
+		total += f.times * s.worths[f.at]
 	}
 	if sh.simple != nil {
 		return total
@@ -256,7 +264,9 @@ func (s *sweep) run(g *ground, lo, hi int, near, far bool) int32 {
 	}
 	known := s.shapes.of(g)
 	if known != nil && len(s.hopes) < len(s.shapes.all) {
-		s.hopes = append(s.hopes, make([]hope, len(s.shapes.all)-len(s.hopes))...)
+		for i := len(s.hopes); i < len(s.shapes.all); i++ {
+			s.hopes = append(s.hopes, hope{depth: int32(s.shapes.all[i].depth)})
+		}
 	}
 	for block := len(s.zeros); top > lo; top -= block {
 		from := max(lo, top-block)
@@ -293,8 +303,8 @@ func (s *sweep) bestShape(known []int32, y, hi int, best int32) int32 {
 	effort := s.effort()
 	hi = s.end(y, hi)
 	for _, i := range known {
-		sh, h := &s.shapes.all[i], &s.hopes[i]
-		end := y + sh.depth
+		h := &s.hopes[i]
+		end := y + int(h.depth)
 		if end > hi || s.next[end] < 0 || h.since == s.falling && h.worth-effort+s.next[end] <= best {
 			continue
 		}
