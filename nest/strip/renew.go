@@ -8,23 +8,18 @@ import (
 // renew takes a few lays, at first the best, clears each in places and dives over what is free, time and again.
 // Where a chain fills a window it goes by prices that stay as they are, and hopes for more of a piece than is
 // wanted; a dive asks for prices anew after every band. At the master's own prices it would come to the same lay
-// each time, so they are shaken. On rectangles, where a few deep bands are all there is and each may lie anywhere,
-// it finds what chains do not; on leather no more than they in the same time, so it begins where a contest finds nothing.
-// The contest before took so many steps. (Ruin and recreate, with a diving heuristic that recreates.)
+// each time, so they are shaken. This is for rectangles, where a few deep bands are all there is and each may lie
+// anywhere; on the leather of a hide, in the same time, chains find as much. The contest before took so many
+// steps. (Ruin and recreate, with a diving heuristic that recreates.)
 func (s *search) renew(steps int, bound float64, stop func() bool) error {
 	const (
 		patience = 4000 // tries in a row that find nothing better
+		share    = 2    // of the steps: hides filled by all tries
 		lot      = 4    // tries at a time, however many processors there are
 		shaken   = 0.2  // the most that prices are, as the deviation of their logarithm
-
-		onRectangles = 2.0 // hides filled by all tries, for each step
-		onLeather    = 0.5
 	)
 	p := s.on
-	used, share := s.rectangles(), onRectangles
-	if len(used) == 0 && s.worth <= s.had+proof(s.had) {
-		used, share = p.used(), onLeather
-	}
+	used := s.rectangles()
 	if len(used) == 0 || p.large(used) > mostMixed || p.begun != nil {
 		return nil
 	}
