@@ -3,7 +3,6 @@ package strip
 import (
 	"cmp"
 	"container/heap"
-	"math"
 	"slices"
 )
 
@@ -122,11 +121,8 @@ func (b *builder) take(g *ground, y, hi int, far bool, want []int) (band, bool) 
 			b.tries = append(b.tries, try{i, -1, float64(v)*b.unit + beyond(end), len(b.tries)})
 		}
 	}
-	most := math.MaxInt
-	if on := b.shapes.of(g); on != nil && on[y-g.y0] != nil && on[y-g.y0].number >= 0 {
-		most = mostTries
-	}
-	for _, i := range b.shapes.from(g, y) {
+	known, shared := b.shapes.from(g, y)
+	for _, i := range known {
 		sh := &b.shapes.all[i]
 		if end := y + sh.depth; fits(end) {
 			v := b.sweep.shape(sh)
@@ -136,7 +132,7 @@ func (b *builder) take(g *ground, y, hi int, far bool, want []int) (band, bool) 
 	heap.Init(&b.tries)
 	best, dense, found, out := 0.0, 0.0, false, band{}
 	const same = 1e-9
-	for n := 0; len(b.tries) > 0 && (n < most || !found); n++ {
+	for n := 0; len(b.tries) > 0 && !(shared && found && n >= mostTries); n++ {
 		t := heap.Pop(&b.tries).(try)
 		if found && t.hope < best*(1-1e-6) {
 			break

@@ -19,7 +19,8 @@ func TestLearn(t *testing.T) {
 		b.ask(slices.Clone(b.price), allBands)
 		out := make([][]shape, g.y1-g.y0+1)
 		for y := range out {
-			for _, i := range known.from(g, g.y0+y) {
+			from, _ := known.from(g, g.y0+y)
+			for _, i := range from {
 				out[y] = append(out[y], known.all[i])
 			}
 		}

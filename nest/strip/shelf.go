@@ -12,12 +12,12 @@ type shelf struct {
 	number int     // among the shelves that several near edges share, from 0 on; -1: of one
 }
 
-// from are the shapes known of a hide that may begin at y.
-func (s *shapes) from(g *ground, y int) []int32 {
+// from are the shapes known of a hide that may begin at y, and whether other near edges share them.
+func (s *shapes) from(g *ground, y int) (known []int32, shared bool) {
 	if at := s.of(g); at != nil && at[y-g.y0] != nil {
-		return at[y-g.y0].shapes
+		return at[y-g.y0].shapes, at[y-g.y0].number >= 0
 	}
-	return nil
+	return nil, false
 }
 
 // of are the shelves of a hide by y-y0, nil where there is none; or nil.

@@ -365,7 +365,8 @@ func (s *sweep) taken(g *ground, y, hi int) ([]rip, int) {
 			return []rip{*g.strip(i, y)}, w
 		}
 	}
-	for _, i := range s.shapes.from(g, y) {
+	known, _ := s.shapes.from(g, y)
+	for _, i := range known {
 		if sh := &s.shapes.all[i]; is(s.shape(sh), sh.depth) {
 			return sh.rips, sh.depth
 		}

@@ -30,7 +30,8 @@ func slowRun(s *sweep, g *ground, lo, hi int, near, far bool) int32 {
 				try(v, g.lanes[i].width)
 			}
 		}
-		for _, i := range s.shapes.from(g, y) {
+		known, _ := s.shapes.from(g, y)
+		for _, i := range known {
 			v := int32(0)
 			for j := range s.shapes.all[i].rips {
 				one, _ := s.worth(&s.shapes.all[i].rips[j])

@@ -373,7 +373,7 @@ func TestShapesOfEachTilt(t *testing.T) {
 	for _, run := range []int{120, 240} {
 		g := &ground{hide: sheet(t, "s", "strap", 600, 60), tilt: tilt{1, run}, y1: 60, across: 10}
 		known.add(&bands{g: g, as: []int{0, 1, 2, 3, 4, 5, 6}}, shape{y: 10, depth: 30})
-		if len(known.from(g, 10)) != 1 {
+		if from, shared := known.from(g, 10); len(from) != 1 || shared {
 			t.Errorf("1 to %d: the band is not known", run)
 		}
 	}
